@@ -1,0 +1,1 @@
+"""Joins diagnosis and planning: a circuit made ready, its suspects, and the next test."""

@@ -1,0 +1,126 @@
+"""Which tests could be made: places, setups, undoings, instruments, and looking."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from loomwise.advice.expert import Expert
+from loomwise.circuit.model import Circuit, Place
+from loomwise.evidence import Evidence, Sign
+from loomwise.evidence.items import look_kind
+from loomwise.setups import Setup, Undoing, undoings
+from loomwise.solver.result import loads
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One test that could be made. ``method`` is how the red tip (or the eye) gets there."""
+
+    setup: Setup
+    instrument: str
+    red: str
+    black: str = ""
+    method: str = "open"
+
+
+def minus_of(circuit: Circuit) -> str:
+    """Where the black lead sits by default: battery minus."""
+    return next(f"{p.id}.-" for p in circuit.parts_of_kind("battery"))
+
+
+def plus_of(circuit: Circuit) -> str:
+    """Battery plus."""
+    return next(f"{p.id}.+" for p in circuit.parts_of_kind("battery"))
+
+
+def candidates(expert: Expert, evidence: Sequence[Evidence], here: Setup) -> list[Candidate]:
+    """All tests worth weighing, each setup's together."""
+    states = list(dict.fromkeys([here, *(e.setup for e in evidence), *expert.states]))
+    plain = list(dict.fromkeys(Setup(s.controls, (), s.settled, s.after) for s in states))
+    found = [c for setup in plain for c in _undisturbed(expert.circuit, setup)]
+    rest = plain.index(expert.states[0]) if expert.states[0] in plain else -1
+    for undoing in (*undoings(expert.circuit), *_new_fuses(expert.circuit)):
+        for k, setup in enumerate(plain):
+            if k != rest:
+                found += _undone(expert.circuit, setup.with_undone(undoing), undoing)
+    found += _looks(expert.circuit, here)
+    return found
+
+
+def _new_fuses(circuit: Circuit) -> tuple[Undoing, ...]:
+    """A new fuse tells a fuse that was merely gone from one that something keeps blowing."""
+    return tuple(Undoing("new", p.id) for p in circuit.parts_of_kind("fuse"))
+
+
+def reachable(circuit: Circuit) -> tuple[Place, ...]:
+    """Places a probe can reach without piercing."""
+    return tuple(p for p in circuit.places.values() if p.method not in ("none", "pierce"))
+
+
+def _undisturbed(circuit: Circuit, setup: Setup) -> Iterator[Candidate]:
+    minus = minus_of(circuit)
+    for part in loads(circuit):
+        yield Candidate(setup, "sign", part.id)
+    for part in circuit.parts_of_kind("relay"):
+        yield Candidate(setup, "sign", part.id)
+    for place in reachable(circuit):
+        if place.id != minus:
+            yield Candidate(setup, "voltmeter", place.id, minus, place.method)
+
+
+def _undone(circuit: Circuit, setup: Setup, undoing: Undoing) -> Iterator[Candidate]:
+    minus, plus = minus_of(circuit), plus_of(circuit)
+    if undoing.what == "new":
+        yield Candidate(setup, "voltmeter", f"{undoing.target}.2", minus, "fuse ear")
+        yield from (Candidate(setup, "sign", part.id) for part in loads(circuit))
+        return
+    logic_pins = module_nets(circuit)
+    for place in reachable(circuit):
+        if place.owner != undoing.target:
+            continue
+        method = "open" if place.side else "fuse ear"
+        yield Candidate(setup, "voltmeter", place.id, minus, method)
+        if place.side and place.id not in logic_pins:
+            yield Candidate(setup, "test lamp", place.id, minus, method)
+            yield Candidate(setup, "test lamp", plus, place.id, method)
+
+
+def _looks(circuit: Circuit, here: Setup) -> Iterator[Candidate]:
+    for name in (*circuit.parts, *circuit.segments):
+        if look_kind(circuit, name):
+            yield Candidate(here, "look", name)
+
+
+def module_nets(circuit: Circuit) -> frozenset[str]:
+    """Places wired straight to a module's pin: no test lamp there (its drivers are not made for
+    it; common practice, no source)."""
+    of: dict[str, set[str]] = {}
+    for seg in circuit.segments.values():
+        of.setdefault(seg.a, set()).add(seg.b)
+        of.setdefault(seg.b, set()).add(seg.a)
+    found = {
+        f"{part.id}.{name}"
+        for part in circuit.parts_of_kind("module")
+        for name, pin in part.module_pins.items()
+        if pin.role not in ("supply", "ground")
+    }
+    queue = list(found)
+    while queue:
+        for near in of.get(queue.pop(), set()) - found:
+            found.add(near)
+            queue.append(near)
+    return frozenset(found)
+
+
+def asked_before(evidence: Sequence[Evidence], candidate: Candidate) -> bool:
+    """Whether the very question was answered in the very setup."""
+    for e in evidence:
+        if e.setup != candidate.setup:
+            continue
+        if isinstance(e, Sign):
+            if candidate.instrument == "sign" and e.what == candidate.red:
+                return True
+        elif (e.instrument, e.red, e.black) == (
+            candidate.instrument, candidate.red, candidate.black
+        ):  # fmt: skip
+            return True
+    return False

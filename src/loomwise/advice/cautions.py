@@ -1,0 +1,35 @@
+"""The usual cautions where the work meets them. They defer to the maker and to licensed practice.
+
+All of them: common practice, no source.
+"""
+
+from loomwise.advice.candidates import Candidate
+from loomwise.circuit.model import Circuit
+
+MOVING = "Moving parts can start unasked: keep hands, hair and leads clear."
+BATTERY = "Battery: no bridge between the posts, no sparks near it."
+LAMP = "Fused leads only; never a test lamp on airbag or module circuits."
+PIERCE = "Seal a pierced wire at once."
+FUSE = "Never fit a higher fuse than the circuit is made for."
+APART = "Key off before parting or mating a connector."
+
+
+def cautions_for(circuit: Circuit, test: Candidate) -> tuple[str, ...]:
+    """Cautions of one test, the circuit's own first."""
+    found: list[str] = []
+    rest = {c.name: c.rest for c in circuit.controls.values()}
+    if test.setup.asked(rest):
+        found += circuit.cautions
+        if not circuit.cautions and circuit.parts_of_kind("motor", "two-speed motor"):
+            found.append(MOVING)
+    if test.instrument == "test lamp":
+        found.append(LAMP)
+    if test.method == "post":
+        found.append(BATTERY)
+    if test.method == "pierce":
+        found.append(PIERCE)
+    if any(u.what == "apart" for u in test.setup.undone):
+        found.append(APART)
+    if any(u.what == "out" for u in test.setup.undone):
+        found.append(FUSE)
+    return tuple(dict.fromkeys(found))

@@ -1,0 +1,85 @@
+"""A circuit made ready for questions: compiled once, its faults listed, its table begun."""
+
+from dataclasses import dataclass, field
+from itertools import islice, product
+
+import numpy as np
+
+from loomwise.circuit.model import Circuit
+from loomwise.diagnosis.ranking import Judge
+from loomwise.diagnosis.table import Table, currents_over, with_brinks
+from loomwise.faults import enumerate_faults
+from loomwise.setups import Setup, make_setup
+from loomwise.setups.setup import output_names
+from loomwise.solver.operate import Plant
+from loomwise.solver.result import plant_of
+
+MOST_SETUPS = 128
+"""Combinations of controls looked at for a circuit; more would be enumerated only for leaders."""
+
+
+@dataclass
+class Expert:
+    """One circuit with its judge. ``states`` are the setups worth testing in, by what the healthy
+    circuit does in them; the first is the vehicle at rest."""
+
+    circuit: Circuit
+    plant: Plant
+    judge: Judge
+    states: tuple[Setup, ...]
+    cache: dict[object, object] = field(default_factory=dict)
+
+    @property
+    def table(self) -> Table:
+        """The table of single faults."""
+        return self.judge.table
+
+
+def make_expert(circuit: Circuit) -> Expert:
+    """Compile a circuit, list its faults and choose the setups worth testing in."""
+    plant = plant_of(circuit)
+    everything = all_setups(circuit)
+    states = distinct(circuit, plant, everything)
+    faults = enumerate_faults(circuit, currents_over(circuit, plant, everything))
+    table = with_brinks(Table(circuit, plant, faults, states))
+    return Expert(circuit, plant, Judge.of(table), states)
+
+
+def all_setups(circuit: Circuit) -> tuple[Setup, ...]:
+    """Every combination of controls and of outputs whose logic is unknown, nothing undone."""
+    free = _free_outputs(circuit)
+    names = [*circuit.controls, *free]
+    states = [
+        *(_rest_first(c.states, c.rest) for c in circuit.controls.values()),
+        *(("off", "on") for _ in free),
+    ]
+    return tuple(
+        make_setup(circuit, dict(zip(names, combo, strict=True)))
+        for combo in islice(product(*states), MOST_SETUPS)
+    )
+
+
+def _rest_first(states: tuple[str, ...], rest: str) -> tuple[str, ...]:
+    return (rest, *(s for s in states if s != rest))
+
+
+def _free_outputs(circuit: Circuit) -> tuple[str, ...]:
+    ruled = {f"{r.module}.{name}" for r in circuit.logic for name in _outputs_of(r.text)}
+    return tuple(name for name in output_names(circuit) if name not in ruled)
+
+
+def _outputs_of(text: str) -> tuple[str, ...]:
+    head = text.split(" on ")[0]
+    return tuple(name.strip() for name in head.split(","))
+
+
+def distinct(circuit: Circuit, plant: Plant, setups: tuple[Setup, ...]) -> tuple[Setup, ...]:
+    """One setup for each thing the healthy circuit does, the one nearest to rest."""
+    table = Table(circuit, plant, (), ())
+    rest = {c.name: c.rest for c in circuit.controls.values()}
+    switching = np.array([d.kind not in ("switch", "diode") for d in plant.net.devices])
+    chosen: dict[bytes, Setup] = {}
+    for setup in sorted(setups, key=lambda s: len(s.asked(rest))):
+        state = table.at(setup).state[0][switching]
+        chosen.setdefault(state.tobytes(), setup)
+    return tuple(chosen.values())

@@ -1,0 +1,92 @@
+"""The few hypotheses that hold nearly all of the share, with this vehicle as learned so far."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from loomwise.diagnosis.columns import Predictor, counts
+from loomwise.diagnosis.doubts import Exchange
+from loomwise.diagnosis.joint import joint, learned
+from loomwise.diagnosis.ranking import NOT_EXPLAINED, Ranking, Suspect
+from loomwise.evidence import Evidence
+from loomwise.solver.network import Floats, Ints
+
+MOST = 90
+COVER = 0.998
+DOUBLE_FROM = 0.02
+"""Two faults together count as a leader from this share on; below it the planner leaves them."""
+
+
+@dataclass(frozen=True)
+class Block:
+    """Leaders of one table under one reading of the drawing; ``at`` are their leader numbers."""
+
+    source: Predictor
+    exchange: Exchange | None
+    rows: Ints
+    at: Ints
+    shift: Floats  # (l, k + 1)
+    cover: Floats  # (l, k + 1, k + 1)
+
+    def real(self, place: str) -> str:
+        """The place on the vehicle that a drawn label leads to."""
+        return self.exchange.real(place) if self.exchange else place
+
+
+@dataclass(frozen=True)
+class Leaders:
+    """Weights (l,), repair classes (l,) and the blocks the predictions come from."""
+
+    suspects: tuple[Suspect, ...]
+    weights: Floats
+    repair: Ints
+    units: tuple[str, ...]
+    blocks: tuple[Block, ...]
+    unexplained: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
+
+    def __len__(self) -> int:
+        return len(self.suspects)
+
+
+def leaders(ranking: Ranking, evidence: Sequence[Evidence]) -> Leaders:
+    """Leaders of a ranking made from this evidence."""
+    chosen: list[Suspect] = []
+    covered = 0.0
+    for s in ranking.suspects:
+        if " + " in s.unit and s.share < DOUBLE_FROM:
+            continue
+        chosen.append(s)
+        covered += s.share
+        if len(chosen) >= MOST or (covered > COVER and len(chosen) > 3):
+            break
+    units = tuple(dict.fromkeys(s.unit for s in chosen))
+    weights = np.array([s.share for s in chosen])
+    keys = dict.fromkeys((id(s.source), s.exchange.id if s.exchange else "") for s in chosen)
+    blocks = [_block(chosen, key, evidence) for key in keys if chosen]
+    return Leaders(
+        tuple(chosen), weights / weights.sum(),
+        np.array([units.index(s.unit) for s in chosen]), units,
+        tuple(b for b in blocks if b is not None),
+        np.array([k for k, s in enumerate(chosen) if s.unit == NOT_EXPLAINED], dtype=np.int64),
+    )  # fmt: skip
+
+
+def _block(
+    chosen: Sequence[Suspect], key: tuple[int, str], evidence: Sequence[Evidence]
+) -> Block | None:
+    def belongs(s: Suspect) -> bool:
+        return (id(s.source), s.exchange.id if s.exchange else "") == key
+
+    at = np.array([k for k, s in enumerate(chosen) if belongs(s)], dtype=np.int64)
+    source, exchange = chosen[at[0]].source, chosen[at[0]].exchange
+    if source is None:
+        return None
+    rows = np.array([chosen[k].row for k in at], dtype=np.int64)
+    relabel = exchange.real if exchange else lambda place: place
+    items = sorted((e for e in evidence if counts(e)), key=lambda e: e.id)
+    columns = source.columns(items, relabel).rows(rows)
+    variances = source.table.variances()
+    bad = joint(columns, variances).bad
+    shift, cover = learned(columns, bad, variances)
+    return Block(source, exchange, rows, at, shift, cover)

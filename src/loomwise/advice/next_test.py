@@ -1,0 +1,188 @@
+"""The next test: expected gain about which repair to make, per minute."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from loomwise.advice.candidates import Candidate, asked_before, candidates
+from loomwise.advice.cautions import cautions_for
+from loomwise.advice.costs import minutes_of
+from loomwise.advice.decide import PROVEN, decide
+from loomwise.advice.expert import Expert
+from loomwise.advice.leaders import Leaders, leaders
+from loomwise.advice.outcomes import EDGES_12V, outcome_chances
+from loomwise.advice.proposal import Expectation, Outcome, Proposal, Verdict
+from loomwise.advice.say import bin_text, changes_between, title_of, words_of
+from loomwise.circuit.kinds.tables import access_methods
+from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Ranking
+from loomwise.evidence import Evidence, Reading
+from loomwise.planning import TestProblem, expected_gain_bits
+from loomwise.setups import Setup
+from loomwise.solver.network import Floats
+
+WORTH_BITS = 0.003
+"""A test that tells less than this about the repair is not proposed. [bit]"""
+DOUBTFUL = 0.15
+"""A reading likelier bad than this may be taken again. [-]"""
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """Candidate tests with what the planner makes of them (t,)."""
+
+    tests: tuple[Candidate, ...]
+    group: Leaders
+    chances: Floats
+    means: Floats
+    minutes: Floats
+    gain: Floats
+
+    @property
+    def order(self) -> list[int]:
+        """Tests worth making, best gain per minute first."""
+        worth = self.gain / self.minutes
+        best = np.argsort(-worth, kind="stable")
+        return [int(t) for t in best if self.gain[t] > WORTH_BITS]
+
+
+def weigh(
+    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, here: Setup,
+    opened: frozenset[str], instruments: Sequence[str], again: str = "",
+) -> Weighed:  # fmt: skip
+    """Weigh every candidate from where we stand; the item ``again`` may be asked once more."""
+    group = leaders(ranking, evidence)
+    doubtful = {name for name, p in ranking.bad.items() if p > DOUBTFUL}
+    firm = [e for e in evidence if e.id not in doubtful | {again}]
+    tests = tuple(
+        c
+        for c in candidates(expert, evidence, here)
+        if c.instrument in (*instruments, "sign") and not asked_before(firm, c)
+    )
+    chances, means = outcome_chances(group, tests, expert.circuit.supply_v)
+    minutes = np.array([minutes_of(expert.circuit, c, here, opened)[0] for c in tests])
+    harm = np.array([access_methods()[c.method].harm_minutes for c in tests])
+    problem = TestProblem(group.weights, chances, minutes, group.repair, harm)
+    return Weighed(tests, group, chances, means, minutes + harm, expected_gain_bits(problem))
+
+
+INSTRUMENTS = ("voltmeter", "test lamp", "look")
+
+
+def next_tests(
+    expert: Expert, evidence: Sequence[Evidence], here: Setup,
+    opened: frozenset[str] = frozenset(), most: int = 3,
+    instruments: Sequence[str] = INSTRUMENTS, ranking: Ranking | None = None,
+    verdict: Verdict | None = None,
+) -> tuple[Proposal, ...]:  # fmt: skip
+    """The best next tests from the setup we stand in.
+
+    ``opened`` names the parts and connectors that are laid open already; ``instruments`` what is
+    at hand. Gives nothing if no test tells enough about the repair. Where all hangs on one
+    reading, the tests are those that would bear it out.
+    """
+    ranking = ranking or expert.judge.rank(evidence)
+    lost = _hangs_on(expert, evidence, ranking, verdict)
+    if lost:
+        rest = [e for e in evidence if e.id != lost]
+        ranking = expert.judge.rank(rest, search_pairs=False)
+    weighed = weigh(expert, evidence, ranking, here, opened, instruments, lost)
+    bad = _again(evidence, ranking, lost)
+    return tuple(_proposal(expert, weighed, t, here, bad) for t in weighed.order[:most])
+
+
+def _hangs_on(
+    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, verdict: Verdict | None
+) -> str:
+    """The one item the verdict hangs on, if it hangs on one."""
+    if ranking.leader[1] < PROVEN:
+        return ""
+    verdict = verdict or decide(expert, evidence, ranking)
+    return verdict.weakest_reading if verdict.kind == "open" else ""
+
+
+def _again(
+    evidence: Sequence[Evidence], ranking: Ranking, lost: str
+) -> dict[tuple[str, str, Setup], str]:
+    return {
+        (e.red, e.black, e.setup): e.id
+        for e in evidence
+        if isinstance(e, Reading) and (e.id == lost or ranking.bad.get(e.id, 0.0) > DOUBTFUL)
+    }
+
+
+def _proposal(
+    expert: Expert, w: Weighed, t: int, here: Setup, again: dict[tuple[str, str, Setup], str]
+) -> Proposal:
+    test, circuit = w.tests[t], expert.circuit
+    words = words_of(circuit, test)
+    title = title_of(circuit, test)
+    repeat = again.get((test.red, test.black, test.setup))
+    return Proposal(
+        setup=test.setup,
+        changes=changes_between(circuit, here, test.setup),
+        instrument=test.instrument,
+        red=test.red,
+        black=test.black,
+        method=test.method,
+        title=f"take {repeat} again: {title}" if repeat else title,
+        minutes=float(w.minutes[t]),
+        gain_bits=float(w.gain[t]),
+        expectations=_expectations(expert, w, t, words),
+        outcomes=_outcomes(expert, w, t, words),
+        cautions=cautions_for(circuit, test),
+    )
+
+
+def unit_title(expert: Expert, unit: str) -> str:
+    """What a unit, or two joined by " + ", is called."""
+    if unit in (NOT_EXPLAINED, NOTHING_WRONG):
+        return unit
+    titles = [expert.circuit.units[u].title for u in unit.split(" + ")]
+    return " and ".join(titles)
+
+
+def _expectations(
+    expert: Expert, w: Weighed, t: int, words: tuple[str, ...]
+) -> tuple[Expectation, ...]:
+    """What each leading unit predicts, by its likeliest fault."""
+    found: dict[str, Expectation] = {}
+    for k, s in enumerate(w.group.suspects):
+        if s.unit in found or s.fault is None:
+            continue
+        share = float(w.group.weights[w.group.repair == w.group.repair[k]].sum())
+        mean = w.means[k, t]
+        text = words[int(w.chances[k, t].argmax())] if np.isnan(mean) else f"{mean:.1f} V"
+        text = "0.0 V" if text == "-0.0 V" else text
+        found[s.unit] = Expectation(s.unit, unit_title(expert, s.unit), share, text)
+        if len(found) == 4:
+            break
+    return tuple(found.values())
+
+
+def _outcomes(expert: Expert, w: Weighed, t: int, words: tuple[str, ...]) -> tuple[Outcome, ...]:
+    """Results grouped by who leads after them."""
+    chance = w.group.weights @ w.chances[:, t, :]
+    groups: list[list[int]] = []
+    lead: list[int] = []
+    for o in np.flatnonzero(chance > 0.005):
+        leader = _leader_after(w, t, [int(o)])[0]
+        if groups and lead[-1] == leader and words == ():
+            groups[-1].append(int(o))
+        else:
+            groups.append([int(o)])
+            lead.append(leader)
+    found = []
+    for some in groups:
+        number, share = _leader_after(w, t, some)
+        text = words[some[0]] if words else bin_text(some, EDGES_12V, expert.circuit.supply_v)
+        unit = w.group.units[number]
+        found.append(Outcome(text, float(chance[some].sum()), unit_title(expert, unit), share))
+    return tuple(sorted(found, key=lambda o: -o.chance))
+
+
+def _leader_after(w: Weighed, t: int, outcomes: list[int]) -> tuple[int, float]:
+    after = w.group.weights * w.chances[:, t, outcomes].sum(axis=1)
+    sums = np.bincount(w.group.repair, weights=after)
+    number = int(sums.argmax())
+    return number, float(sums[number] / sums.sum())

@@ -1,0 +1,91 @@
+"""Chances of each outcome of candidate tests under each leader: the planner's arrays.
+
+Numbers fall into bins of volts, given the vehicle as learned; words are taken as they are. A probe
+may slip: then the meter shows 0 V, mostly. Shapes: l leaders, t tests, o outcomes.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from loomwise.advice.candidates import Candidate
+from loomwise.advice.leaders import Block, Leaders
+from loomwise.circuit.kinds.tables import access_methods
+from loomwise.diagnosis.doubts import SLIP_ELSEWHERE
+from loomwise.diagnosis.predict import probe_nodes, volts
+from loomwise.diagnosis.words import lamp_chances, look_chances, normal_cdf, sign_chances
+from loomwise.setups import Setup
+from loomwise.solver.network import Floats, Ints
+
+EDGES_12V = np.array([0.15, 0.6, 1.5, 3.0, 4.5, 6.0, 7.5, 9.0, 10.5, 11.3, 11.9, 12.3, 13.0])
+"""Edges of the bins at 12 V nominal; other systems scale. [V]"""
+WAYS = len(EDGES_12V) + 1
+
+
+def outcome_chances(
+    leaders: Leaders, tests: Sequence[Candidate], supply_v: float
+) -> tuple[Floats, Floats]:
+    """Chances (l, t, o), and the mean volts expected (l, t), NaN where the answer is a word."""
+    chances = np.zeros((len(leaders), len(tests), WAYS))
+    means = np.full((len(leaders), len(tests)), np.nan)
+    by_setup: dict[tuple[Setup, str], list[int]] = {}
+    for t, test in enumerate(tests):
+        by_setup.setdefault((test.setup, test.instrument), []).append(t)
+    for (setup, instrument), which in by_setup.items():
+        some, columns = [tests[t] for t in which], np.array(which)
+        for block in leaders.blocks:
+            got, mean = _block_chances(block, setup, instrument, some, supply_v)
+            chances[np.ix_(block.at, columns, np.arange(got.shape[2]))] = got
+            means[np.ix_(block.at, columns)] = mean
+    _broad(chances, leaders.unexplained, tests)
+    return chances, means
+
+
+def _broad(chances: Floats, rows: Ints, tests: Sequence[Candidate]) -> None:
+    """What nothing explains allows anything that some leader allows, evenly."""
+    others = np.setdiff1d(np.arange(len(chances)), rows)
+    seen = chances[others].max(axis=0, initial=0.0) > 1e-4
+    even = np.where(seen, 1.0, 0.0) + 1e-6
+    chances[rows] = even / even.sum(axis=1, keepdims=True)
+
+
+def _block_chances(
+    block: Block, setup: Setup, instrument: str, tests: Sequence[Candidate], supply_v: float
+) -> tuple[Floats, Floats]:
+    table, rows = block.source.table, block.rows
+    nothing = np.full((len(rows), len(tests)), np.nan)
+    if instrument == "voltmeter":
+        return _volt_chances(block, setup, tests, supply_v)
+    if instrument == "test lamp":
+        probes = probe_nodes(table, [(block.real(t.red), block.real(t.black)) for t in tests])
+        light = lamp_chances(table, rows, setup, probes)
+        slip = _slips(tests)[None, :, None]
+        return light * (1.0 - slip) + slip * np.array([0.9, 0.05, 0.05]), nothing
+    chance = look_chances if instrument == "look" else sign_chances
+    words = [chance(table, rows, setup, block.real(t.red)) for t in tests]
+    wide = np.zeros((len(rows), len(tests), max(w.shape[1] for w in words)))
+    for t, w in enumerate(words):
+        wide[:, t, : w.shape[1]] = w / w.sum(axis=1, keepdims=True)
+    return wide, nothing
+
+
+def _slips(tests: Sequence[Candidate]) -> Floats:
+    return np.array([access_methods()[t.method].missed + SLIP_ELSEWHERE for t in tests])
+
+
+def _volt_chances(
+    block: Block, setup: Setup, tests: Sequence[Candidate], supply_v: float
+) -> tuple[Floats, Floats]:
+    table = block.source.table
+    probes = probe_nodes(table, [(block.real(t.red), block.real(t.black)) for t in tests])
+    n = volts(table, setup, block.rows, probes)
+    mean = n.mean + np.einsum("ltk,lk->lt", n.sensitivity, block.shift)
+    spread = np.einsum("ltk,lkm,ltm->lt", n.sensitivity, block.cover, n.sensitivity, optimize=True)
+    sd = np.sqrt(spread + n.variance)
+    edges = EDGES_12V * supply_v / 12.0
+    below = normal_cdf((edges - mean[:, :, None]) / sd[:, :, None])
+    full = np.concatenate([np.zeros((*mean.shape, 1)), below, np.ones((*mean.shape, 1))], axis=2)
+    slip = _slips(tests)[None, :, None]
+    blind = np.full(WAYS, 0.2 / WAYS)
+    blind[0] += 0.8
+    return np.diff(full, axis=2) * (1.0 - slip) + slip * blind, mean

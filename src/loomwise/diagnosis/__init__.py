@@ -1,0 +1,1 @@
+"""From signs and readings to suspects."""

@@ -1,0 +1,145 @@
+"""Evidence against a table: numeric columns and word chances, for chosen hypotheses."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from loomwise.diagnosis.doubts import SLIP_ELSEWHERE, neighbour_places
+from loomwise.diagnosis.joint import LOG_2PI, Columns
+from loomwise.diagnosis.predict import Numbers, probe_nodes, reading_numbers, shown
+from loomwise.diagnosis.table import Table
+from loomwise.diagnosis.words import MISTAKE, word_chances
+from loomwise.evidence import Evidence, Reading, Sign
+from loomwise.evidence.items import WANDERING
+from loomwise.solver.network import Floats, Ints
+
+Relabel = Callable[[str], str]
+ABSENT_CLEARS_NOTHING = "no"
+
+
+def as_drawn(place: str) -> str:
+    """The relabelling of a drawing nobody doubts."""
+    return place
+
+
+def counts(item: Evidence) -> bool:
+    """A reading taken while the complaint was absent clears nothing."""
+    return item.complaint != ABSENT_CLEARS_NOTHING
+
+
+def is_number(item: Evidence) -> bool:
+    """Whether the item is a reading with a value."""
+    return isinstance(item, Reading) and item.value is not None
+
+
+def relabelled(item: Evidence, relabel: Relabel) -> Evidence:
+    """The item at the places on the vehicle that its labels lead to."""
+    if isinstance(item, Sign):
+        return Sign(item.id, item.setup, relabel(item.what), item.seen, item.complaint)
+    return Reading(
+        item.id, item.setup, item.instrument, relabel(item.red), relabel(item.black),
+        item.value, item.word, item.method, item.complaint,
+    )  # fmt: skip
+
+
+@dataclass
+class Predictor:
+    """Columns of evidence items, kept for the table's rows so that nothing is predicted twice."""
+
+    table: Table
+    numbers: dict[tuple[object, ...], tuple[Numbers, Floats]]
+    words: dict[tuple[object, ...], Floats]
+
+    @staticmethod
+    def of(table: Table) -> "Predictor":
+        """A predictor with nothing kept yet."""
+        return Predictor(table, {}, {})
+
+    def everyone(self) -> Ints:
+        """All rows of the table."""
+        return np.arange(len(self.table))
+
+    def number(self, item: Reading) -> tuple[Numbers, Floats]:
+        """Prediction of a numeric reading by every row, and the density of a bad one (h,)."""
+        key = (item.setup, item.instrument, item.red, item.black, item.method, item.value)
+        if key not in self.numbers:
+            numbers = reading_numbers(self.table, self.everyone(), item)
+            self.numbers[key] = numbers, self._bad(item, numbers)
+        return self.numbers[key]
+
+    def word(self, item: Evidence) -> Floats:
+        """Log-chance (h,) of an item answered by a word, slips allowed for."""
+        key = (item.setup, _question(item))
+        if key not in self.words:
+            self.words[key] = self._word(item)
+        return self.words[key]
+
+    def _word(self, item: Evidence) -> Floats:
+        if isinstance(item, Reading) and item.word == WANDERING:
+            floating = reading_numbers(self.table, self.everyone(), item).floating[:, 0]
+            return np.asarray(np.log(np.where(floating > 0, 0.8, 0.03)))
+        chances, words = word_chances(self.table, self.everyone(), item)
+        said = item.seen if isinstance(item, Sign) else item.word
+        good = chances[:, words.index(said)]
+        if isinstance(item, Reading) and item.instrument == "test lamp":
+            slip, blind = item.missed + SLIP_ELSEWHERE, 1.0 if said == "dark" else 0.05
+            good = (1.0 - slip) * good + slip * blind
+        return np.asarray(np.log(np.maximum(good, MISTAKE / 10.0)))
+
+    def _bad(self, item: Reading, numbers: Numbers) -> Floats:
+        """Density (h,) of the value if the reading is bad: missed, next door, or anything."""
+        x, supply = shown(item), self.table.circuit.supply_v
+        if item.instrument != "voltmeter":
+            return bell(np.full(len(self.table), x), 0.0, 4.0)
+        wide = np.full(len(self.table), 1.0 / (2.5 * supply))
+        missed = 0.7 * bell(x, 0.0, 0.05) + 0.3 * bell(x, 0.0, 0.5)
+        share = item.missed / (item.missed + SLIP_ELSEWHERE)
+        return share * missed + (1 - share) * (0.5 * self._next_door(item, x, wide) + 0.5 * wide)
+
+    def _next_door(self, item: Reading, x: float, wide: Floats) -> Floats:
+        near = neighbour_places(self.table.circuit, item.red)
+        if not near:
+            return wide
+        v = self.table.at(item.setup).v
+        probes = probe_nodes(self.table, [(n, item.black) for n in near])
+        seen = v[:, probes[:, 0]] - v[:, probes[:, 1]]
+        return np.asarray(bell(x, seen, 0.25).mean(axis=1))
+
+    def columns(self, items: Sequence[Evidence], relabel: Relabel = as_drawn) -> Columns:
+        """Columns of all numeric readings among the items."""
+        readings = [
+            relabelled(i, relabel) for i in items if is_number(i) and isinstance(i, Reading)
+        ]
+        got = [self.number(r) for r in readings if isinstance(r, Reading)]
+        h, k = len(self.table), len(self.table.named) + 1
+        if not got:
+            none = np.zeros((h, 0))
+            return Columns(none, np.zeros((h, 0, k)), none, np.zeros(0), np.zeros(0), none)
+        slip = [r.missed + SLIP_ELSEWHERE for r in readings if isinstance(r, Reading)]
+        value = [shown(r) for r in readings if isinstance(r, Reading)]
+        return Columns(
+            np.concatenate([n.mean for n, _ in got], axis=1),
+            np.concatenate([n.sensitivity for n, _ in got], axis=1),
+            np.concatenate([n.variance for n, _ in got], axis=1),
+            np.array(value),
+            np.array(slip),
+            np.stack([bad for _, bad in got], axis=1),
+        )
+
+    def word_logs(self, items: Sequence[Evidence], relabel: Relabel = as_drawn) -> Floats:
+        """Log-chances (h, w) of all items answered by words."""
+        logs = [self.word(relabelled(i, relabel)) for i in items if not is_number(i)]
+        return np.stack(logs, axis=1) if logs else np.zeros((len(self.table), 0))
+
+
+def _question(item: Evidence) -> tuple[object, ...]:
+    if isinstance(item, Sign):
+        return ("sign", item.what, item.seen)
+    return (item.instrument, item.red, item.black, item.method, item.word)
+
+
+def bell(x: Floats | float, mean: Floats | float, sd: float) -> Floats:
+    """Normal density."""
+    z = (np.asarray(x) - mean) / sd
+    return np.asarray(np.exp(-0.5 * (z * z + LOG_2PI)) / sd)

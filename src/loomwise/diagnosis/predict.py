@@ -1,0 +1,138 @@
+"""What an instrument would show under each hypothesis, with the instrument connected.
+
+Numbers come as mean, sensitivity to the vehicle's uncertain values, and variance of their own;
+words come as probabilities. Shapes: f rows asked for, p probes, k uncertain values.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from loomwise.circuit.model import BODY
+from loomwise.diagnosis.table import Probed, Table
+from loomwise.evidence import Reading
+from loomwise.setups import Setup
+from loomwise.solver.engines import lines
+from loomwise.solver.laws import filament
+from loomwise.solver.network import Floats, Ints
+from loomwise.solver.result import FLOATING_OHM
+
+VOLTMETER_OHM = 10e6
+"""Input resistance of a digital voltmeter: University Physics vol. 2, 10.4. [Ω]"""
+TEST_LAMP_W = 3.0
+"""12 V 3 W lamp, 0.25 A: meters-and-lamps §2, infinispark.com.au. [W]"""
+METER_SHARE, METER_V = 0.006, 0.02
+"""Standard deviation of a meter: share of reading (1 % uniform) and floor. Judgement. [-, V]"""
+GHOST_V = 0.6
+"""How far a floating wire's reading wanders: engineering judgement. [V]"""
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """Predicted values (f, p): mean, sensitivities (f, p, k + 1), own variance, floating share."""
+
+    mean: Floats
+    sensitivity: Floats
+    variance: Floats
+    floating: Floats
+
+
+def probe_nodes(table: Table, probes: list[tuple[str, str]]) -> Ints:
+    """Node numbers (p, 2) of red and black places; BODY is the reference."""
+    index = table.net.node_index
+    return np.array([[index[red], index[black or BODY]] for red, black in probes], dtype=np.int64)
+
+
+def volts(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Numbers:
+    """A 10 MΩ voltmeter at probes (p, 2)."""
+    kept = at_probes(table, setup, rows, probes)
+    source = kept.source_ohm[rows]
+    loaded = VOLTMETER_OHM / (VOLTMETER_OHM + source)
+    mean = kept.open_v[rows] * loaded
+    floating = (source > FLOATING_OHM).astype(float)
+    own = (METER_SHARE * mean) ** 2 + METER_V**2 + kept.swing_v[rows] ** 2
+    own += (GHOST_V * floating) ** 2
+    return Numbers(mean, kept.sensitivity[rows] * loaded[:, :, None], own, floating)
+
+
+def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Probed:
+    """Open voltage and answers at probes, worked out for the rows where they are not yet kept."""
+    key = (setup, probes.tobytes())
+    kept = table.probed.get(key)
+    if kept is None:
+        kept = table.probed[key] = Probed.blank(len(table), len(probes), len(table.named) + 1)
+    todo = rows[~kept.done[rows]]
+    if len(todo):
+        rest = table.at(setup, todo)
+        answer = table.responses(setup, todo, probes)
+        v, band = rest.v[todo], rest.half_band[todo]
+        kept.open_v[todo] = v[:, probes[:, 0]] - v[:, probes[:, 1]]
+        kept.swing_v[todo] = np.maximum(band[:, probes[:, 0]], band[:, probes[:, 1]])
+        kept.source_ohm[todo], kept.sensitivity[todo] = answer.source_ohm, answer.sensitivity
+        kept.done[todo] = True
+    return kept
+
+
+def amps(table: Table, setup: Setup, rows: Ints, branch: int) -> Numbers:
+    """A clamp round one conductor; the vehicle's scatter is taken as 10 % of the value."""
+    rest = table.at(setup, rows)
+    made, _ = table._rows(setup, rows, table.effects)
+    x = table.net.drop(rest.v[rows])
+    i = np.abs(lines(table.net, made, rest.state[rows]).currents(table.net, x)[:, [branch]])
+    variance = (0.12 * i) ** 2 + 0.05**2
+    return Numbers(i, np.zeros((*i.shape, len(table.named) + 1)), variance, np.zeros_like(i))
+
+
+def lamp_light(table: Table, setup: Setup, rows: Ints, probes: Ints, rated_v: float) -> Floats:
+    """Share of rated voltage (f, p) across a test lamp held between the tips.
+
+    The circuit is taken as its open voltage behind its source resistance: right while the lamp's
+    quarter of an ampere makes no device switch.
+    """
+    kept = at_probes(table, setup, rows, probes)
+    return behind(np.abs(kept.open_v[rows]), kept.source_ohm[rows], rated_v) / rated_v
+
+
+def behind(open_v: Floats, source_ohm: Floats, rated_v: float) -> Floats:
+    """Voltage across a test lamp behind a source resistance, by bisection."""
+    params = np.broadcast_to([rated_v, TEST_LAMP_W / rated_v, 12.0], (*open_v.shape, 3))
+    low, high = np.zeros_like(open_v), open_v.copy()
+    for _ in range(40):
+        middle = (low + high) / 2.0
+        over = middle + source_ohm * filament(middle, params)[0] > open_v
+        low, high = np.where(over, low, middle), np.where(over, middle, high)
+    return (low + high) / 2.0
+
+
+def reading_numbers(table: Table, rows: Ints, reading: Reading) -> Numbers:
+    """Prediction of a reading that is a number (one probe)."""
+    if reading.instrument == "clamp":
+        return amps(table, reading.setup, rows, table.net.branch_index[reading.red])
+    probes = probe_nodes(table, [(reading.red, reading.black)])
+    if reading.instrument == "ohmmeter":
+        return ohms(table, reading.setup, rows, probes)
+    return volts(table, reading.setup, rows, probes)
+
+
+def ohms(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Numbers:
+    """An ohmmeter between the tips, as the natural logarithm of 0.3 Ω more than it shows.
+
+    Supply off; parallel paths and cold filaments count. The 0.3 Ω are its leads (0.2 to 0.5 Ω:
+    meters-and-lamps §1), which keep the logarithm finite.
+    """
+    source = np.log(at_probes(table, setup, rows, probes).source_ohm[rows] + LEADS_OHM)
+    variance = np.full_like(source, 0.15**2)
+    return Numbers(
+        source, np.zeros((*source.shape, len(table.named) + 1)), variance, np.zeros_like(source)
+    )
+
+
+LEADS_OHM = 0.3
+
+
+def shown(reading: Reading) -> float:
+    """The reading's value on the scale its prediction is made on."""
+    value = reading.value if reading.value is not None else 0.0
+    if reading.instrument == "ohmmeter":
+        return float(np.log(max(value, 0.0) + LEADS_OHM))
+    return abs(value) if reading.instrument == "clamp" else value

@@ -1,0 +1,281 @@
+"""What every hypothesis predicts in every setup: solved when first asked for, then kept.
+
+Shapes: h hypotheses (row 0 is the healthy circuit), n nodes, d devices, k uncertain values.
+Predictions are never stored with a job: they follow from circuit, faults and setup.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from loomwise.circuit.model import Circuit
+from loomwise.edits import AddOhm, Ease, Edit, Hold
+from loomwise.faults import Fault
+from loomwise.setups import Setup, undone_edits, with_new_fuses
+from loomwise.solver.engines import LowRank
+from loomwise.solver.network import Floats, Ints, Network, with_bridges
+from loomwise.solver.operate import Plant, Standstill, operate
+from loomwise.solver.respond import Named, Own, Response, named_values, respond
+from loomwise.solver.result import start_state
+from loomwise.solver.rows import Rows, bridges_in, make_rows
+
+SPREADS = {"emf": 0.3, "battery": 0.3, "conductors": 0.1, "other": 0.1}
+"""How much this vehicle's values vary about the drawing's: volts for the EMF, else relative.
+Engineering judgement; the first supply reading narrows the EMF at once."""
+
+HEALTHY = Fault("no fault", "no fault", "none", "", "", "nothing wrong in this circuit", (), 1.0)
+
+
+@dataclass(frozen=True)
+class Rest:
+    """Where the rows that were asked for came to rest in one setup (all h rows allocated)."""
+
+    v: Floats  # (h, n + 1)
+    state: NDArray[np.int8]  # (h, d)
+    half_band: Floats  # (h, n + 1) half of highest minus lowest where it chatters
+    chatter: NDArray[np.bool_]
+    done: NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Probed:
+    """Answers at one list of probes in one setup, all h rows allocated, ``done`` where known."""
+
+    open_v: Floats  # (h, p)
+    swing_v: Floats  # (h, p)
+    source_ohm: Floats  # (h, p)
+    sensitivity: NDArray[np.float32]  # (h, p, k + 1), the largest by far
+    done: NDArray[np.bool_]
+
+    @staticmethod
+    def blank(h: int, p: int, k: int) -> "Probed":
+        """Nothing known yet. Untouched rows of the arrays take no memory."""
+        return Probed(
+            np.zeros((h, p)), np.zeros((h, p)), np.zeros((h, p)),
+            np.zeros((h, p, k), dtype=np.float32), np.zeros(h, dtype=bool),
+        )  # fmt: skip
+
+
+@dataclass
+class Table:
+    """Predictions of a list of faults; row 0 is the healthy circuit, row i is ``faults[i - 1]``.
+
+    ``use`` lists ordinary setups: a fuse that a fault blows in one of them is blown in all, since
+    the vehicle has been used before it came in.
+    """
+
+    circuit: Circuit
+    plant: Plant
+    faults: tuple[Fault, ...]
+    use: tuple[Setup, ...]
+    engine: LowRank = field(default_factory=LowRank)
+    rests: dict[Setup, Rest] = field(default_factory=dict)
+    probed: dict[tuple[Setup, bytes], Probed] = field(default_factory=dict)
+    extra: tuple[Edit, ...] = ()
+    ready: dict[Setup, NDArray[np.int8]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        edits = [e for f in self.faults for e in f.edits]
+        net = with_bridges(self.plant.net, bridges_in([*edits, *self.extra]))
+        self.plant = Plant(net, self.plant.brains)
+        self.named: tuple[Named, ...] = named_values(net, SPREADS)
+        self.own = _own(net, (HEALTHY, *self.faults))
+        self._held: list[tuple[Edit, ...]] | None = None
+
+    @property
+    def net(self) -> Network:
+        """The network with every bridge a fault may make."""
+        return self.plant.net
+
+    def __len__(self) -> int:
+        return len(self.faults) + 1
+
+    @property
+    def effects(self) -> list[tuple[Edit, ...]]:
+        """For each row the fuses it has blown in ordinary use, as edits."""
+        if self._held is None:
+            self._held = self._blown(np.arange(len(self)))
+        return self._held
+
+    def _blown(self, rows: Ints) -> list[tuple[Edit, ...]]:
+        blown: list[set[Edit]] = [set() for _ in rows]
+        for setup in self.use:
+            at = self._operate(setup, rows, [()] * len(self))
+            for d, device in enumerate(self.net.devices):
+                if device.kind == "fuse":
+                    for k in np.flatnonzero((at.state[:, d] == 1) | at.moving[:, d]):
+                        blown[k].add(Hold(device.id, "blown"))
+        return [tuple(sorted(b, key=str)) for b in blown]
+
+    def at(self, setup: Setup, rows: Ints | None = None) -> Rest:
+        """Where these rows (all if None) come to rest in a setup."""
+        rows = np.arange(len(self)) if rows is None else rows
+        rest = self.rests.get(setup) or self._blank(setup)
+        missing = rows[~rest.done[rows]]
+        if len(missing):
+            at = self._operate(setup, missing, self.effects)
+            rest.v[missing], rest.state[missing] = at.v, at.state
+            rest.half_band[missing] = (at.high - at.low) / 2.0
+            rest.chatter[missing], rest.done[missing] = at.chatter, True
+        return rest
+
+    def responses(self, setup: Setup, rows: Ints, probes: Ints) -> Response:
+        """Source resistance and sensitivities at probes (p, 2) of these rows."""
+        rest = self.at(setup, rows)
+        made, _ = self._rows(setup, rows, self.effects)
+        own = Own(self.own.branch[rows], self.own.share[rows])
+        return respond(
+            self.engine, self.net, made, rest.state[rows], rest.v[rows], probes, self.named, own
+        )
+
+    def fault(self, row: int) -> Fault:
+        """The fault of a row; row 0 is the healthy circuit."""
+        return HEALTHY if row == 0 else self.faults[row - 1]
+
+    def variances(self) -> Floats:
+        """Prior variances (k + 1,) of the named values; the last, the row's own, is set per row."""
+        return np.array([*(n.sd**2 for n in self.named), 1.0])
+
+    def take_over(self, other: "Table") -> None:
+        """What another table has solved for the same first rows."""
+        first = len(other)
+        more = np.arange(first, len(self))
+        for setup, rest in other.rests.items():
+            mine = self._blank(setup)
+            for name in ("v", "state", "half_band", "chatter", "done"):
+                getattr(mine, name)[:first] = getattr(rest, name)
+        self._held = [*other.effects, *self._blown(more)]
+
+    def _blank(self, setup: Setup) -> Rest:
+        h, n, d = len(self), self.net.n + 1, len(self.net.devices)
+        rest = Rest(
+            np.zeros((h, n)), np.zeros((h, d), dtype=np.int8), np.zeros((h, n)),
+            np.zeros(h, dtype=bool), np.zeros(h, dtype=bool),
+        )  # fmt: skip
+        self.rests[setup] = rest
+        return rest
+
+    def _operate(self, setup: Setup, rows: Ints, effects: Sequence[tuple[Edit, ...]]) -> Standstill:
+        """From where the healthy circuit stands, which is near; but a relay that only its
+        hysteresis holds in must be reached from rest, as on the vehicle."""
+        made, plant = self._rows(setup, rows, effects)
+        made = made.starting(self._healthy(setup)[None, :])
+        at = operate(plant, made, self.engine)
+        held = np.flatnonzero(only_held(plant.net, made, at))
+        if len(held):
+            again, _ = self._rows(setup, rows[held], effects)
+            _replace(at, held, operate(plant, again, self.engine))
+        return at
+
+    def _healthy(self, setup: Setup) -> NDArray[np.int8]:
+        if setup not in self.ready:
+            made, plant = self._rows(setup, np.array([0]), [()])
+            self.ready[setup] = operate(plant, made, self.engine).state[0]
+        return self.ready[setup]
+
+    def _rows(
+        self, setup: Setup, rows: Ints, effects: Sequence[tuple[Edit, ...]]
+    ) -> tuple[Rows, Plant]:
+        undone = [e for u in setup.undone for e in undone_edits(self.circuit, u)]
+        fresh = {u.target for u in setup.undone if u.what == "new"}
+        start = start_state(self.net, dict(setup.controls + setup.settled))
+        all_faults = (HEALTHY, *self.faults)
+        variants = [
+            (*with_new_fuses((*all_faults[h].edits, *effects[h]), fresh), *undone) for h in rows
+        ]
+        return make_rows(self.net, start, variants), self.plant
+
+
+def only_held(net: Network, rows: Rows, at: Standstill) -> NDArray[np.bool_]:
+    """Rows (f,) where a relay is in although its coil's current would not pull it in."""
+    found = at.chatter.copy()
+    x = net.drop(at.v)
+    for d, device in enumerate(net.devices):
+        if device.kind == "relay":
+            b = net.branch_index[device.watch[0]]
+            amps = np.abs(rows.g_on[:, b] * x[:, b]) / rows.ease
+            found |= (at.state[:, d] == 1) & (rows.held[:, d] < 0) & (amps < device.limits[0])
+    return found
+
+
+BRINK = 1.2
+"""A relay within this factor of where it switches may or may not on this vehicle. [-]"""
+EASES = (0.88, 1.12)
+"""Relays that switch at less or more coil current than nominal, as two further vehicles. [-]"""
+
+
+def on_the_brink(table: Table) -> Ints:
+    """Rows in which some relay, in some ordinary setup, stands near where it switches."""
+    near = np.zeros(len(table), dtype=bool)
+    everyone = np.arange(len(table))
+    for setup in table.use:
+        rest = table.at(setup)
+        made, _ = table._rows(setup, everyone, table.effects)
+        x = table.net.drop(rest.v)
+        for device in table.net.devices:
+            if device.kind == "relay":
+                b = table.net.branch_index[device.watch[0]]
+                amps = np.abs(made.g_on[:, b] * x[:, b])
+                for limit in device.limits:
+                    near |= (amps > limit / BRINK) & (amps < limit * BRINK)
+        near |= rest.chatter
+    return np.flatnonzero(near)
+
+
+def with_brinks(table: Table) -> Table:
+    """The table with every fault on the brink taken on three vehicles: nominal, and relays that
+    switch sooner or later. Their weights share the fault's."""
+    brink = [h for h in on_the_brink(table).tolist() if h > 0]
+    shared = {h: replace(table.fault(h), weight=table.fault(h).weight / 3.0) for h in brink}
+    faults = tuple(shared.get(h, table.fault(h)) for h in range(1, len(table)))
+    more = tuple(
+        replace(f, id=f"{f.id}, relays {'early' if ease < 1 else 'late'}",
+                edits=(*f.edits, Ease(ease)))
+        for f in shared.values()
+        for ease in EASES
+    )  # fmt: skip
+    wide = Table(
+        table.circuit, table.plant, faults + more, table.use, engine=table.engine, ready=table.ready
+    )
+    wide.take_over(table)
+    return wide
+
+
+def _replace(at: Standstill, index: Ints, other: Standstill) -> None:
+    for name in ("v", "state", "low", "high", "chatter", "moving"):
+        getattr(at, name)[index] = getattr(other, name)
+
+
+def _own(net: Network, faults: Sequence[Fault]) -> Own:
+    branch = np.full(len(faults), -1, dtype=np.int64)
+    share = np.zeros(len(faults))
+    for h, fault in enumerate(faults):
+        if fault.spread is not None:
+            b = net.branch_index[fault.spread.branch]
+            branch[h] = b
+            share[h] = _share(net, b, fault) * fault.spread.log_sd
+    return Own(branch, share)
+
+
+def _share(net: Network, b: int, fault: Fault) -> float:
+    """How much of the branch's resistance the fault's own is."""
+    series = [e for e in fault.edits if isinstance(e, AddOhm)]
+    if fault.spread is None or fault.spread.branch not in {e.branch for e in series}:
+        return 1.0
+    return float(fault.spread.middle_ohm / (1.0 / net.g_on[b] + fault.spread.middle_ohm))
+
+
+def currents_over(circuit: Circuit, plant: Plant, setups: Sequence[Setup]) -> Mapping[str, float]:
+    """Largest current [A] of each branch of the healthy circuit over these setups."""
+    from loomwise.solver.engines import lines
+
+    table = Table(circuit, plant, (), ())
+    top = np.zeros(len(plant.net.branches))
+    for setup in setups:
+        made, _ = table._rows(setup, np.array([0]), [()])
+        at = operate(plant, made, table.engine)
+        i = lines(plant.net, made, at.state).currents(plant.net, plant.net.drop(at.v))
+        top = np.maximum(top, np.abs(i[0]))
+    return {b.id: float(a) for b, a in zip(plant.net.branches, top, strict=True)}

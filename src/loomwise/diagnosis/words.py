@@ -1,0 +1,148 @@
+"""Chances of what a person says: dark, slow, clicks, blown. One number per hypothesis."""
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from loomwise.circuit.model import Circuit, Part
+from loomwise.diagnosis.predict import lamp_light, probe_nodes
+from loomwise.diagnosis.table import Table
+from loomwise.evidence import Reading, Sign
+from loomwise.evidence.items import LAMP_WORDS, LOOK_WORDS, look_kind
+from loomwise.faults import Fault
+from loomwise.setups import Setup
+from loomwise.solver.network import Floats, Ints
+from loomwise.solver.result import LAMP_EXPONENT, STEPS, levels, loads
+
+MISTAKE = 0.02
+"""Chance that a person reports another word than is true: engineering judgement."""
+EYE_SD = 0.12
+"""Spread of the natural logarithm of a level as a person judges it: engineering judgement."""
+LAMP_STEPS = ((0.02, "dark"), (0.6, "dim"), (9e9, "bright"))
+SEES_CONTACT, FALSE_CONTACT = 0.7, 0.04
+"""Chance that a bad contact looks bad, and that a good one does: engineering judgement."""
+SEES_FUSE = 0.97
+
+
+def normal_cdf(x: Floats) -> Floats:
+    """Standard normal distribution function (Abramowitz and Stegun 7.1.26, within 1.5e-7)."""
+    t = 1.0 / (1.0 + 0.3275911 * np.abs(x) / math.sqrt(2.0))
+    poly = t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (
+        -1.453152027 + t * 1.061405429))))  # fmt: skip
+    upper = 0.5 * poly * np.exp(-x * x / 2.0)
+    return np.asarray(np.where(x >= 0, 1.0 - upper, upper))
+
+
+def step_chances(level: Floats, steps: Sequence[tuple[float, str]]) -> Floats:
+    """Chance (..., w) of each word for levels (...)."""
+    log_level = np.log(np.maximum(level, 1e-9))
+    edges = np.array([math.log(below) for below, _ in steps[:-1]])
+    below = normal_cdf((edges - log_level[..., None]) / EYE_SD)
+    full = np.concatenate([np.zeros((*level.shape, 1)), below, np.ones((*level.shape, 1))], -1)
+    return np.asarray((1.0 - MISTAKE) * np.diff(full, axis=-1) + MISTAKE / len(steps))
+
+
+def sign_words(circuit: Circuit, what: str) -> tuple[str, ...]:
+    """What can be said of a load, relay, module or module pin; nothing for anything else."""
+    part = circuit.parts.get(what)
+    if part is not None and part.kind in STEPS:
+        return (*(word for _, word in STEPS[part.kind]), "on and off")
+    if part is not None and part.kind == "relay":
+        return ("pulled", "released", "chatters")
+    if part is not None and part.kind == "module":
+        return ("answers", "no answer")
+    owner, _, pin = what.partition(".")
+    module = circuit.parts.get(owner)
+    if module is not None and pin in module.module_pins:
+        role = module.module_pins[pin].role
+        bands = tuple(b.name for b in module.module_pins[pin].bands)
+        return bands if role == "input" else ("off", "on") if role.endswith("side") else ()
+    return ()
+
+
+def sign_chances(table: Table, rows: Ints, setup: Setup, what: str) -> Floats:
+    """Chance (f, w) of each of ``sign_words`` under each hypothesis."""
+    words = sign_words(table.circuit, what)
+    part = table.circuit.parts.get(what)
+    if part is not None and part in loads(table.circuit):
+        return _load_chances(table, rows, setup, part)
+    rest = table.at(setup, rows)
+    if part is not None:
+        d = table.net.device_index[what]
+        number = rest.state[rows, d] if part.kind == "module" else 1 - rest.state[rows, d]
+        number = 1 - number if part.kind == "module" else number
+        number = np.where(rest.chatter[rows] & (part.kind == "relay"), 2, number)
+    else:
+        number = _module_pin(table, rows, setup, what)
+    hit = number[:, None] == np.arange(len(words))
+    return np.where(hit, 1.0 - MISTAKE, MISTAKE / max(len(words) - 1, 1))
+
+
+def _module_pin(table: Table, rows: Ints, setup: Setup, what: str) -> Ints:
+    owner, _, pin = what.partition(".")
+    rest = table.at(setup, rows)
+    if what in table.net.device_index:
+        return np.asarray(rest.state[rows, table.net.device_index[what]], dtype=np.int64)
+    brain = next(b for b in table.plant.brains if b.part.id == owner)
+    return np.asarray(brain.sensed(table.net, rest.v[rows])[pin], dtype=np.int64)
+
+
+def _load_chances(table: Table, rows: Ints, setup: Setup, part: Part) -> Floats:
+    rest, net, supply = table.at(setup, rows), table.net, table.circuit.supply_v
+    v = rest.v[rows]
+    level = levels(net, part, v, net.drop(v), supply)
+    steady = step_chances(level, STEPS[part.kind])
+    ways = steady.shape[1] + 1
+    chatter = rest.chatter[rows][:, None]
+    chances = np.concatenate([steady * (1 - MISTAKE / ways), np.full((len(rows), 1), 0.004)], 1)
+    unsteady = np.full(ways, 0.5 / (ways - 1))
+    unsteady[-1] = 0.5
+    return np.where(chatter, unsteady, chances)
+
+
+def lamp_chances(table: Table, rows: Ints, reading_setup: Setup, probes: Ints) -> Floats:
+    """Chance (f, p, 3) of a test lamp dark, dim or bright at probes."""
+    share = lamp_light(table, reading_setup, rows, probes, table.circuit.supply_v)
+    return step_chances(share**LAMP_EXPONENT, LAMP_STEPS)
+
+
+def look_chances(table: Table, rows: Ints, setup: Setup, target: str) -> Floats:
+    """Chance (f, w) of each word for what a fuse, contact or ground looks like."""
+    kind = look_kind(table.circuit, target)
+    faults = [table.fault(h) for h in rows]
+    if kind == "fuse":
+        return _fuse_looks(table, rows, setup, target, faults)
+    bad = np.array([looks_bad(f, kind, target) for f in faults])
+    seen = np.where(bad, SEES_CONTACT, FALSE_CONTACT)
+    return np.stack([1.0 - seen, seen], axis=1)
+
+
+def looks_bad(fault: Fault, kind: str, target: str) -> bool:
+    """Whether a fault leaves its mark where one looks; a double's marks are both."""
+    wheres = fault.where.replace(" and ", " + ").split(" + ")
+    names = {w.partition(".")[0] for w in wheres} if kind == "ground" else set(wheres)
+    return kind in fault.looks and target in names
+
+
+def _fuse_looks(
+    table: Table, rows: Ints, setup: Setup, target: str, faults: Sequence[Fault]
+) -> Floats:
+    blown = table.at(setup, rows).state[rows, table.net.device_index[target]] == 1
+    missing = np.array([f"{target} missing" in f.group for f in faults])
+    number = np.where(missing, 2, np.where(blown, 1, 0))
+    hit = number[:, None] == np.arange(3)
+    return np.where(hit, SEES_FUSE, (1.0 - SEES_FUSE) / 2.0)
+
+
+def word_chances(table: Table, rows: Ints, item: Sign | Reading) -> tuple[Floats, tuple[str, ...]]:
+    """Chances (f, w) of an item answered by a word, and the words."""
+    if isinstance(item, Sign):
+        return sign_chances(table, rows, item.setup, item.what), sign_words(
+            table.circuit, item.what
+        )
+    if item.instrument == "look":
+        words = LOOK_WORDS[look_kind(table.circuit, item.red)]
+        return look_chances(table, rows, item.setup, item.red), words
+    probes = probe_nodes(table, [(item.red, item.black)])
+    return lamp_chances(table, rows, item.setup, probes)[:, 0, :], LAMP_WORDS

@@ -1,0 +1,148 @@
+"""Signs and readings, as they were taken: raw value, drawn place, instrument, method, setup."""
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from loomwise.circuit.kinds.tables import access_methods
+from loomwise.circuit.model import BODY, Circuit
+from loomwise.errors import EvidenceError
+from loomwise.setups import Setup
+
+Presence = Literal["yes", "no", "unknown"]
+Instrument = Literal["voltmeter", "test lamp", "clamp", "ohmmeter", "look"]
+INSTRUMENTS = ("voltmeter", "test lamp", "clamp", "ohmmeter", "look")
+LAMP_WORDS = ("dark", "dim", "bright")
+LOOK_WORDS = {
+    "fuse": ("intact", "blown", "missing"),
+    "contact": ("good", "burnt or loose"),
+    "ground": ("good", "burnt or loose"),
+}
+WANDERING = "wandering"
+LARGEST = {"voltmeter": 100.0, "clamp": 2000.0, "ohmmeter": 1e9}
+
+
+@dataclass(frozen=True)
+class Sign:
+    """What needs no instrument: what a load does, a relay's click, a module's own live data."""
+
+    id: str
+    setup: Setup
+    what: str
+    seen: str
+    complaint: Presence = "unknown"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """An instrument's value at named places in a setup.
+
+    ``value`` is in V, A or Ω by the instrument; None where ``word`` says it (a lamp's light, a
+    wandering meter, what a terminal looks like). ``red`` alone is used by the clamp (a conductor)
+    and by looking; ``missed`` is the chance that a probe of this method did not touch.
+    """
+
+    id: str
+    setup: Setup
+    instrument: str
+    red: str
+    black: str = ""
+    value: float | None = None
+    word: str = ""
+    method: str = "back-probe"
+    complaint: Presence = "unknown"
+
+    @property
+    def missed(self) -> float:
+        """Chance of a missed contact, by the access table."""
+        return access_methods()[self.method].missed
+
+
+Evidence = Sign | Reading
+
+
+def checked_sign(circuit: Circuit, sign: Sign, words: tuple[str, ...]) -> Sign:
+    """The sign, if the circuit can show it.
+
+    Raises
+    ------
+    EvidenceError : the word is none of ``words``, which the caller knows for ``what``.
+    """
+    if sign.seen not in words:
+        hint = f"say one of: {', '.join(words)}" if words else _shows(circuit)
+        raise EvidenceError(f"{sign.what} cannot be seen '{sign.seen}'", sign.id, hint)
+    return sign
+
+
+def _shows(circuit: Circuit) -> str:
+    parts = circuit.parts_of_kind("lamp", "heater", "horn", "motor", "two-speed motor", "relay")
+    return f"signs come from {', '.join(p.id for p in parts)} and from modules' live data"
+
+
+def checked_reading(circuit: Circuit, reading: Reading) -> Reading:
+    """The reading, if its places, value and method can be what they say.
+
+    Raises
+    ------
+    EvidenceError : an unknown place, instrument or method, a value out of range or not a number.
+    """
+    if reading.instrument not in INSTRUMENTS:
+        raise EvidenceError(
+            f"no instrument '{reading.instrument}'", reading.id, f"use {', '.join(INSTRUMENTS)}"
+        )
+    if reading.method not in access_methods():
+        raise EvidenceError(
+            f"no method '{reading.method}'", reading.id, f"use {', '.join(access_methods())}"
+        )
+    _check_places(circuit, reading)
+    _check_value(circuit, reading)
+    return reading
+
+
+def _check_places(circuit: Circuit, r: Reading) -> None:
+    if r.instrument == "look":
+        if look_kind(circuit, r.red) == "":
+            hint = "name a fuse, a contact or a ground"
+            raise EvidenceError(f"nothing to look at: {r.red}", r.id, hint)
+    elif r.instrument == "clamp":
+        if r.red not in circuit.segments:
+            raise EvidenceError(f"no conductor {r.red} to clamp", r.id, "name a wire, C1.1.b-M1.+")
+    else:
+        for place in (r.red, r.black):
+            if place != BODY and place not in circuit.places:
+                raise EvidenceError(f"no place '{place}'", r.id, near_places(circuit, place))
+        if r.red == r.black:
+            raise EvidenceError(f"both tips at {r.red}", r.id, "name two places")
+
+
+def near_places(circuit: Circuit, place: str) -> str:
+    """The places of the same part or connector, as a hint."""
+    owner = place.partition(".")[0]
+    same = [p for p in circuit.places if p.partition(".")[0] == owner]
+    return f"{owner} has {', '.join(same)}" if same else "places are written F1.2 or C1.3.a"
+
+
+def look_kind(circuit: Circuit, target: str) -> str:
+    """``fuse``, ``contact`` or ``ground``, or nothing if it is none of these."""
+    if target in circuit.segments and circuit.segments[target].kind == "contact":
+        return "contact"
+    kind = circuit.parts[target].kind if target in circuit.parts else ""
+    return kind if kind in LOOK_WORDS else ""
+
+
+def _check_value(circuit: Circuit, r: Reading) -> None:
+    words = {"test lamp": LAMP_WORDS, "look": LOOK_WORDS.get(look_kind(circuit, r.red), ())}.get(
+        r.instrument, (WANDERING,) if r.instrument == "voltmeter" else ()
+    )
+    if r.value is None:
+        if r.word not in words:
+            raise EvidenceError(f"'{r.word}' is no answer of a {r.instrument}", r.id,
+                                f"say {', '.join(words) or 'a number'}")  # fmt: skip
+        return
+    if r.instrument not in LARGEST:
+        raise EvidenceError(f"a {r.instrument} gives no number", r.id, f"say {', '.join(words)}")
+    if not math.isfinite(r.value) or abs(r.value) > LARGEST[r.instrument]:
+        raise EvidenceError(
+            f"{r.value:g} cannot be a {r.instrument}'s value here", r.id,
+            f"at most {LARGEST[r.instrument]:g}; check the unit",
+        )  # fmt: skip

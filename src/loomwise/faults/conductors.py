@@ -1,0 +1,98 @@
+"""Faults of wires, inner traces, contacts, splices and grounds."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from loomwise.circuit.model import BODY, Circuit, Part, Segment
+from loomwise.edits import Bridge, Open
+from loomwise.faults.draft import Draft, Variant, grid, one
+from loomwise.faults.grid import cells, series_range_ohm
+from loomwise.faults.tables import mode
+
+SHORT_OHM = (0.03, 10.0)
+LEAK_OHM = (10.0, 1e6)
+Currents = Mapping[str, float]
+
+
+def conductor_faults(circuit: Circuit, currents_a: Currents) -> Iterator[Draft]:
+    """All faults of conductors, drafts without weights."""
+    for seg in circuit.segments.values():
+        yield from _series(seg.kind, seg.id, seg.unit, title(circuit, seg), circuit, currents_a)
+        if seg.kind == "wire":
+            yield from _shorts(circuit, seg)
+        if seg.kind == "contact":
+            yield from _leaks(circuit, seg)
+    for part in circuit.parts_of_kind("splice"):
+        applies = "splice" if part.unit == part.id else "inner"
+        for pin in part.pins:
+            where = f"{part.id}.{pin}"
+            yield from _series(applies, where, part.unit, f"splice {where}", circuit, currents_a)
+    for part in circuit.parts_of_kind("ground"):
+        yield from _ground(part, circuit, currents_a)
+
+
+def title(circuit: Circuit, seg: Segment) -> str:
+    """What a segment is called in a sentence."""
+    return circuit.units[seg.unit].title if seg.kind != "inner" else f"{seg.a} to {seg.b}"
+
+
+def _series(
+    applies: str, where: str, unit: str, name: str, circuit: Circuit, currents_a: Currents
+) -> Iterator[Draft]:
+    size = 1.0
+    limits = series_range_ohm(currents_a.get(where, 0.0), circuit.supply_v)
+    yield one(applies, "open", where, unit, name, Open(where))
+    yield grid(applies, "resistance", where, unit, name, [where], limits, size)
+
+
+def _ground(part: Part, circuit: Circuit, currents_a: Currents) -> Iterator[Draft]:
+    stud = f"{part.id}.stud"
+    yield from _series("ground", stud, part.unit, f"ground {part.id}", circuit, currents_a)
+    for pin in part.pins:
+        where = f"{part.id}.{pin}"
+        name = f"ground {part.id}, eyelet {pin}"
+        yield from _series("ground leg", where, part.unit, name, circuit, currents_a)
+
+
+def _shorts(circuit: Circuit, seg: Segment) -> Iterator[Draft]:
+    feed = next(f"{p.id}.+" for p in circuit.parts_of_kind("battery"))
+    for name, other in (("short to ground", BODY), ("short to feed", feed)):
+        variants = _bridges(seg.a, other, SHORT_OHM)
+        words = title(circuit, seg)
+        yield Draft(mode("wire", name), seg.id, seg.unit, words, variants, max(seg.length_m, 0.1))
+
+
+def _bridges(a: str, b: str, range_ohm: tuple[float, float]) -> Sequence[Variant]:
+    return [
+        ((Bridge(a, b, c.middle_ohm),), c, f"{c.middle_ohm:.3g} ohm")
+        for c in cells(f"bridge {a} {b}", *range_ohm)
+    ]
+
+
+def _leaks(circuit: Circuit, seg: Segment) -> Iterator[Draft]:
+    for other in neighbours(circuit, seg):
+        if seg.id < other.id:
+            variants = _bridges(seg.a, other.a, LEAK_OHM)[::2]
+            where = f"{seg.id} and {other.id}"
+            name = f"contacts {seg.cavity} and {other.cavity} of {seg.connector}"
+            yield Draft(mode("contact", "leak to neighbour"), where, seg.unit, name, variants)
+
+
+def neighbours(circuit: Circuit, seg: Segment) -> tuple[Segment, ...]:
+    """Contacts in the cavities beside, above and below, by the connector's grid.
+
+    Cavities are counted along the rows; a connector says how many rows it has.
+    """
+    connector = circuit.connectors[seg.connector]
+    width = -(-len(connector.cavities) // connector.rows)
+
+    def spot(cavity: str) -> tuple[int, int]:
+        return divmod(connector.cavities.index(cavity), width)
+
+    row, column = spot(seg.cavity)
+    return tuple(
+        other
+        for other in circuit.segments.values()
+        if other.connector == seg.connector
+        and other.kind == "contact"
+        and sum(abs(p - q) for p, q in zip(spot(other.cavity), (row, column), strict=True)) == 1
+    )

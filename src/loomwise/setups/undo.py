@@ -1,0 +1,87 @@
+"""Undoings as edits, and which of them a circuit allows."""
+
+from collections.abc import Collection, Iterable
+
+from loomwise.circuit.model import Circuit, Part
+from loomwise.edits import Bridge, Edit, Hold, Open
+from loomwise.errors import SetupError
+from loomwise.setups.setup import Undoing
+
+JUMPER_OHM = 0.02
+RELAY_BRANCHES = {"make": "87", "break": "87a"}
+
+
+def undoings(circuit: Circuit) -> tuple[Undoing, ...]:
+    """Everything that can be taken out or apart without tools for cutting."""
+    outs = [p.id for p in circuit.parts_of_kind("fuse", "relay") if not p.fixed]
+    apart = [c.id for c in circuit.connectors.values() if contacts(circuit, c.id)]
+    return (
+        *(Undoing("out", part) for part in outs),
+        *(Undoing("apart", connector) for connector in apart),
+    )
+
+
+def with_new_fuses(edits: Iterable[Edit], fresh: Collection[str]) -> tuple[Edit, ...]:
+    """The edits without those that a new fuse in each of these holders takes away."""
+
+    def gone(edit: Edit) -> bool:
+        blown = isinstance(edit, Hold) and edit.device in fresh and edit.state == "blown"
+        return blown or (isinstance(edit, Open) and edit.branch.removesuffix(".link") in fresh)
+
+    return tuple(e for e in edits if not gone(e))
+
+
+def contacts(circuit: Circuit, connector: str) -> tuple[str, ...]:
+    """Segment ids of a connector's mated contacts."""
+    return tuple(
+        s.id for s in circuit.segments.values() if s.kind == "contact" and s.connector == connector
+    )
+
+
+def undone_edits(circuit: Circuit, undoing: Undoing) -> tuple[Edit, ...]:
+    """The edits that an undoing makes.
+
+    Raises
+    ------
+    SetupError : the thing is not there, is soldered in, or cannot be undone like this.
+    """
+    if undoing.what == "jumper":
+        a, b = undoing.places
+        return (Bridge(a, b, JUMPER_OHM),)
+    if undoing.what == "apart":
+        return _apart(circuit, undoing.target)
+    part = circuit.parts.get(undoing.target)
+    if part is None:
+        raise SetupError(f"no part {undoing.target} to take {undoing.what}", "setup")
+    if undoing.what == "off" and part.kind == "battery":
+        return (Open(f"{part.id}.cell"),)
+    if undoing.what == "new" and part.kind == "fuse":
+        return ()  # it may blow again: see with_new_fuses
+    if undoing.what == "out":
+        return _out(part)
+    raise SetupError(f"{undoing.target} cannot be put {undoing.what}", "setup", _ALLOWED)
+
+
+_ALLOWED = "fuses and plug-in relays come out, connectors apart, the battery off"
+
+
+def _apart(circuit: Circuit, connector: str) -> tuple[Edit, ...]:
+    mated = contacts(circuit, connector)
+    if not mated:
+        have = ", ".join(circuit.connectors)
+        raise SetupError(f"no connector {connector} to part", "setup", f"there is {have}")
+    return tuple(Open(name) for name in mated)
+
+
+def _out(part: Part) -> tuple[Edit, ...]:
+    if part.kind not in ("fuse", "relay"):
+        raise SetupError(f"{part.id} is a {part.kind} and does not come out", "setup", _ALLOWED)
+    if part.fixed:
+        hint = f"it belongs to the {part.unit}; part a connector instead"
+        raise SetupError(f"{part.id} is soldered in and cannot be taken out", "setup", hint)
+    if part.kind == "fuse":
+        return (Open(f"{part.id}.link"),)
+    names = ["coil", *(w for w, pin in RELAY_BRANCHES.items() if pin in part.pins)]
+    if part.options.get("suppression", "none") != "none":
+        names.append("suppressor")
+    return tuple(Open(f"{part.id}.{name}") for name in names)

@@ -1,0 +1,43 @@
+"""Branch laws that are not straight lines: current as a function of branch voltage, and slope.
+
+Filament. Near rated voltage I = In (V/Vn)^0.55 (exponent 0.54 to 0.55, from memory; see
+meters-and-lamps in the check values). Towards 0 V the resistance levels off at Rn/cold_ratio:
+R(V) = Rn ((V/Vn)^2 + s^2)^0.225 with s = cold_ratio^(-1/0.45). Steady state only: valid from
+0 to about 1.3 Vn, not for the inrush of the first milliseconds.
+
+Motor load. Torque at relative speed w (1 at the rated point), in watts per unit of speed:
+T = f + b w + c w|w| for a motor turning forward, with dry friction f, a small viscous part b that
+keeps the equation sound, and c for a fan-like load. The back EMF is proportional to speed
+(University Physics vol. 2, 13.6), so a winding is a branch with a third end at the speed node.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+LINEAR, FILAMENT, LOAD = 0, 1, 2
+EXPONENT = 0.55
+
+
+def filament(x: Array, params: Array) -> tuple[Array, Array]:
+    """Current [A] and slope [S] of filaments at ``x`` [V].
+
+    ``params`` (..., 3): rated voltage [V], rated current [A], cold ratio.
+    """
+    rated_v, rated_a, cold = params[..., 0], params[..., 1], params[..., 2]
+    power = (1.0 - EXPONENT) / 2.0
+    floor = cold ** (-1.0 / (1.0 - EXPONENT))
+    u = x / rated_v
+    q = u * u + floor * floor
+    conductance = rated_a / rated_v * q**-power
+    return conductance * x, conductance * (1.0 - 2.0 * power * u * u / q)
+
+
+def load(x: Array, params: Array) -> tuple[Array, Array]:
+    """Torque and slope of motor loads at relative speed ``x``.
+
+    ``params`` (..., 3): dry friction (signed by direction), viscous, square-law parts.
+    """
+    f, b, c = params[..., 0], params[..., 1], params[..., 2]
+    return f + b * x + c * x * np.abs(x), b + 2.0 * c * np.abs(x)

@@ -1,0 +1,186 @@
+"""A vehicle for one case: its own values, its hidden fault, and what it answers to a test.
+
+The truth is solved by the direct solver on a freshly drawn network, never by the table that the
+reasoning uses. An answer is the solved circuit with the instrument in it, plus meter and hand.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.random import Generator
+
+from loomwise.circuit.model import Circuit
+from loomwise.diagnosis.predict import GHOST_V, TEST_LAMP_W, VOLTMETER_OHM
+from loomwise.diagnosis.words import FALSE_CONTACT, LAMP_STEPS, SEES_CONTACT, looks_bad
+from loomwise.edits import AddOhm, Bridge, BridgeLamp, Edit, Hold
+from loomwise.evidence import Reading, Sign
+from loomwise.evidence.items import look_kind
+from loomwise.faults import Fault
+from loomwise.setups import Setup, undone_edits, with_new_fuses
+from loomwise.solver.engines import Direct
+from loomwise.solver.network import Network
+from loomwise.solver.operate import Plant, Standstill, operate
+from loomwise.solver.result import (
+    FLOATING_OHM,
+    LAMP_EXPONENT,
+    STEPS,
+    levels,
+    loads,
+    source_resistance,
+    start_state,
+)
+from loomwise.solver.rows import Rows, prepared
+
+METER_SHARE = 0.01
+"""A meter is off by up to this share of the reading, evenly. [-]"""
+MISSED = 0.03
+"""Share of readings in which the probe does not touch. [-]"""
+EMF_SD_V = 0.25
+
+
+@dataclass(frozen=True)
+class Truth:
+    """The hidden fault with its own resistance, as edits, and the labels exchanged (or none)."""
+
+    fault: Fault
+    edits: tuple[Edit, ...]
+    real: Callable[[str], str]
+
+
+@dataclass
+class World:
+    """One vehicle. ``blown`` are the fuses its fault has blown in ordinary use."""
+
+    circuit: Circuit
+    plant: Plant
+    truth: Truth
+    draw: Generator
+    blown: tuple[Edit, ...] = ()
+    missed: float = MISSED
+    kept: dict[tuple[Setup, tuple[Edit, ...]], tuple[Network, Rows, Standstill]] = field(
+        default_factory=dict
+    )
+
+    def solve(
+        self, setup: Setup, instrument: tuple[Edit, ...] = ()
+    ) -> tuple[Network, Rows, Standstill]:
+        """The vehicle at rest in a setup, with an instrument connected."""
+        key = setup, instrument
+        if key not in self.kept:
+            fresh = {u.target for u in setup.undone if u.what == "new"}
+            undone = [e for u in setup.undone for e in undone_edits(self.circuit, u)]
+            start = start_state(self.plant.net, dict(setup.controls + setup.settled))
+            whole = with_new_fuses((*self.truth.edits, *self.blown), fresh)
+            edits = [(*whole, *undone, *instrument)]
+            net, rows = prepared(self.plant.net, start, edits)
+            self.kept[key] = net, rows, operate(Plant(net, self.plant.brains), rows, Direct())
+        return self.kept[key]
+
+    def use(self, setups: tuple[Setup, ...]) -> None:
+        """Drive the vehicle through ordinary setups: what blows stays blown."""
+        gone: set[Edit] = set()
+        for setup in setups:
+            net, _, at = self.solve(setup)
+            for d, device in enumerate(net.devices):
+                if device.kind == "fuse" and (at.state[0, d] == 1 or at.moving[0, d]):
+                    gone.add(Hold(device.id, "blown"))
+        self.kept.clear()
+        self.blown = tuple(sorted(gone, key=str))
+
+    def sign(self, name: str, setup: Setup, what: str) -> Sign:
+        """What a person sees, feels or reads off the module."""
+        return Sign(name, setup, what, self._seen(setup, self.truth.real(what)), "yes")
+
+    def _seen(self, setup: Setup, what: str) -> str:
+        net, _, at = self.solve(setup)
+        part = self.circuit.parts.get(what)
+        if part is not None and part in loads(self.circuit):
+            steps = STEPS[part.kind]
+            low, high = (
+                levels(net, part, v, net.drop(v), self.circuit.supply_v)[0]
+                for v in (at.low, at.high)
+            )
+            words = [next(w for below, w in steps if x < below) for x in (low, high)]
+            return str(words[0]) if words[0] == words[1] else "on and off"
+        d = net.device_index[what]
+        if at.moving[0, d]:
+            return "chatters"
+        return str(net.devices[d].states[at.state[0, d]])
+
+    def reading(self, ask: Reading) -> Reading:
+        """The same question answered."""
+        real = replace(ask, red=self.truth.real(ask.red), black=self.truth.real(ask.black))
+        if ask.instrument == "look":
+            return replace(ask, word=self._look(real), complaint="yes")
+        if ask.instrument == "test lamp":
+            return replace(ask, word=self._lamp(real), complaint="yes")
+        return replace(ask, value=self._volts(real), complaint="yes")
+
+    def _volts(self, r: Reading) -> float:
+        if self.draw.random() < self.missed:
+            return round(float(self.draw.normal(0.0, 0.01)), 2)
+        net, _, at = self.solve(r.setup, (Bridge(r.red, r.black, VOLTMETER_OHM),))
+        red, black = net.node_index[r.red], net.node_index[r.black]
+        share = self.draw.random() if at.chatter[0] else 0.0
+        v = at.v if not at.chatter[0] else at.low + share * (at.high - at.low)
+        shown = float(v[0, red] - v[0, black]) * (1.0 + METER_SHARE * self.draw.uniform(-1, 1))
+        return round(shown + self._ghost(r), 2)
+
+    def _ghost(self, r: Reading) -> float:
+        """What a meter picks up on a wire that hangs free."""
+        net, rows, at = self.solve(r.setup)
+        source = source_resistance(net, rows, at.state, at.v)
+        free = max(source[net.node_index[r.red]], source[net.node_index[r.black]]) > FLOATING_OHM
+        return float(self.draw.normal(0.0, GHOST_V)) if free else 0.0
+
+    def _lamp(self, r: Reading) -> str:
+        rated = self.circuit.supply_v
+        if self.draw.random() < self.missed:
+            return "dark"
+        net, _, at = self.solve(r.setup, (BridgeLamp(r.red, r.black, TEST_LAMP_W, rated),))
+        v = at.v[0, net.node_index[r.red]] - at.v[0, net.node_index[r.black]]
+        light = (abs(float(v)) / rated) ** LAMP_EXPONENT
+        return next(word for below, word in LAMP_STEPS if light < below)
+
+    def _look(self, r: Reading) -> str:
+        kind = look_kind(self.circuit, r.red)
+        if kind == "fuse":
+            if f"{r.red} missing" in self.truth.fault.group:
+                return "missing"
+            return self._seen_fuse(r)
+        chance = SEES_CONTACT if looks_bad(self.truth.fault, kind, r.red) else FALSE_CONTACT
+        return "burnt or loose" if self.draw.random() < chance else "good"
+
+    def _seen_fuse(self, r: Reading) -> str:
+        net, _, at = self.solve(r.setup)
+        d = net.device_index[r.red]
+        return str(net.devices[d].states[at.state[0, d]])
+
+
+def drawn_network(net: Network, draw: Generator, tolerance: float) -> Network:
+    """The network with every value of its own within ``tolerance``, evenly; EMF by its spread."""
+    count = len(net.branches)
+    factor = draw.uniform(1.0 - tolerance, 1.0 + tolerance, count)
+    params = net.params.copy()
+    params[net.law == 1, 1] *= factor[net.law == 1]
+    params[net.law == 2] *= factor[net.law == 2][:, None]
+    emf = net.emf.copy()
+    for b, branch in enumerate(net.branches):
+        if branch.id.endswith(".cell"):
+            emf[b] += draw.normal(0.0, EMF_SD_V)
+    devices = tuple(
+        replace(d, limits=tuple(x * draw.uniform(1 - tolerance, 1 + tolerance) for x in d.limits))
+        if d.kind == "relay"
+        else d
+        for d in net.devices
+    )
+    return replace(net, g_on=net.g_on * factor, emf=emf, params=params, devices=devices)
+
+
+def off_grid(fault: Fault, draw: Generator) -> tuple[Edit, ...]:
+    """The fault's edits with a resistance drawn from its cell, not the cell's middle."""
+    if fault.spread is None:
+        return fault.edits
+    ohm = float(np.exp(draw.uniform(np.log(fault.spread.low_ohm), np.log(fault.spread.high_ohm))))
+    return tuple(replace(e, ohm=ohm) if isinstance(e, AddOhm | Bridge) else e for e in fault.edits)

@@ -1,0 +1,25 @@
+"""What every test may ask for."""
+
+import os
+import shutil
+
+import pytest
+from hypothesis import settings
+
+IN_CI = os.environ.get("CI", "").lower() not in ("", "0", "false")
+
+# In CI the same examples every time. No deadline: two workers share two cores.
+settings.register_profile("loomwise", deadline=None, derandomize=IN_CI)
+settings.load_profile("loomwise")
+
+
+@pytest.fixture(scope="session")
+def ngspice_path() -> str:
+    """Path of the ngspice program; without it the test is skipped here, and fails in CI."""
+    path = shutil.which("ngspice")
+    if path is not None:
+        return path
+    reason = "ngspice is not installed (Debian: apt-get install ngspice libngspice0)"
+    if IN_CI:
+        pytest.fail(reason)
+    pytest.skip(reason)
