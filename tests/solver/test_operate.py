@@ -100,11 +100,12 @@ def test_a_short_blows_the_fuse_within_the_published_time() -> None:
 @pytest.mark.parametrize(("multiple", "within_s"), [(2.0, 5.0), (3.5, 0.5)])
 def test_the_time_limit_follows_the_overload(multiple: float, within_s: float) -> None:
     """Twice the rating: 5 s at most; three and a half times: half a second (same source)."""
-    wires = "BAT.+ to F1.1, RD 95 mm2, 0.01 m\nF1.2 to R1.1, RD 95 mm2, 0.01 m\nR1.2 to G1.1"
-    parts = FUSED.replace("2 ohm", f"{12 / (10 * multiple):.4f} ohm")
-    (event,) = solve(bench(parts, wires))[0].fuses
-    assert event.current_a == pytest.approx(10 * multiple, rel=0.05)
-    assert event.within_s == pytest.approx(within_s, rel=0.5)
+    circuit = bench(FUSED, FUSED_WIRES)
+    whole = solve(circuit, edits=[Hold("F1", "intact")])[0].currents_a["F1.link"]
+    emf_v = 12.0 * 10 * multiple / whole
+    (event,) = solve(circuit, edits=[SetEmf("BAT.cell", emf_v)])[0].fuses
+    assert event.current_a == pytest.approx(10 * multiple)
+    assert event.within_s == pytest.approx(within_s)
 
 
 def test_a_fuse_holds_a_little_over_its_rating() -> None:

@@ -1,18 +1,26 @@
 """For each unit, the signs and readings that speak for and against it, with their weight.
 
-The weight of an item is in bits: the logarithm of how much likelier the item is under the unit's
-best hypotheses than under all others, each weighted by its share of belief without that item.
+The weight of an item is in bits: how much likelier it is under the unit's hypotheses (each by its
+share within the unit) than under those of all other units (each unit by its weight beforehand).
+Where a pair of labels is exchanged more likely than not, the items count at their real places.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from loomwise.advice.expert import Expert
-from loomwise.diagnosis.ranking import Ranking
+from loomwise.diagnosis.columns import as_drawn, counts, is_number
+from loomwise.diagnosis.joint import each_alone
+from loomwise.diagnosis.ranking import NOTHING_WRONG, Ranking, single_weights
 from loomwise.evidence import Evidence, Reading, Sign
+from loomwise.solver.network import Floats
 from loomwise.units import format_quantity
+
+SPEAKS_BITS = 0.3
+"""Less than this is not worth a line. [bit]"""
 
 
 @dataclass(frozen=True)
@@ -27,20 +35,57 @@ class EvidenceLine:
 def evidence_for(
     expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, unit: str
 ) -> tuple[EvidenceLine, ...]:
-    """The items that move the unit by a tenth of a bit or more, strongest first."""
-    lines = []
-    with_all = _odds(ranking.units.get(unit, 0.0))
-    for item in evidence:
-        rest = [e for e in evidence if e.id != item.id]
-        without = _odds(expert.judge.rank(rest, search_pairs=False).units.get(unit, 0.0))
-        lines.append(EvidenceLine(item.id, describe(item), with_all - without))
-    kept = [line for line in lines if abs(line.bits) >= 0.1]
+    """The items that speak for or against a unit, strongest first."""
+    items = _in_order(evidence)
+    logs = item_logs(expert, items, _relabel(expert, ranking))
+    prior = single_weights(expert.table)
+    names = np.array([expert.table.fault(h).unit or NOTHING_WRONG for h in range(len(prior))])
+    mine, others = names == unit, names != unit
+    if not mine.any():
+        return ()
+    under = _mean(logs, np.log(prior) + logs.sum(axis=1), mine)
+    against = _by_unit(logs, prior, names, others)
+    bits = (under - against) / np.log(2.0)
+    lines = [EvidenceLine(e.id, describe(e), float(b)) for e, b in zip(items, bits, strict=True)]
+    kept = [line for line in lines if abs(line.bits) >= SPEAKS_BITS]
     return tuple(sorted(kept, key=lambda line: -abs(line.bits)))
 
 
-def _odds(share: float) -> float:
-    p = min(max(share, 1e-9), 1.0 - 1e-9)
-    return float(np.log2(p / (1.0 - p)))
+def _in_order(evidence: Sequence[Evidence]) -> list[Evidence]:
+    """Numbers first, then words, as ``item_logs`` gives them."""
+    counted = [e for e in evidence if counts(e)]
+    return [e for e in counted if is_number(e)] + [e for e in counted if not is_number(e)]
+
+
+def item_logs(expert: Expert, items: Sequence[Evidence], relabel: Callable[[str], str]) -> Floats:
+    """Log-likelihood (h, items) of each item by itself under each single hypothesis."""
+    singles = expert.judge.singles
+    numbers = each_alone(singles.columns(items, relabel), expert.table.variances())
+    return np.concatenate([numbers, singles.word_logs(items, relabel)], axis=1)
+
+
+def _relabel(expert: Expert, ranking: Ranking) -> Callable[[str], str]:
+    leading = [name for name, share in ranking.exchanged.items() if share > 0.5]
+    found = [e for e in expert.judge.drawing if e.id in leading[:1]]
+    return found[0].real if found else as_drawn
+
+
+def _mean(logs: Floats, weight_logs: Floats, rows: NDArray[np.bool_]) -> Floats:
+    """Log of the mean likelihood (items,) over some rows, weighted."""
+    weights = np.exp(weight_logs[rows] - weight_logs[rows].max())
+    mean = (weights / weights.sum()) @ np.exp(logs[rows])
+    return np.asarray(np.log(np.maximum(mean, 1e-30)))
+
+
+def _by_unit(
+    logs: Floats, prior: Floats, names: NDArray[np.str_], others: NDArray[np.bool_]
+) -> Floats:
+    total = np.zeros(logs.shape[1])
+    for unit in dict.fromkeys(names[others].tolist()):
+        rows = names == unit
+        share = float(prior[rows].sum())
+        total += share * np.exp(_mean(logs, np.log(prior) + logs.sum(axis=1), rows))
+    return np.asarray(np.log(np.maximum(total / prior[others].sum(), 1e-30)))
 
 
 UNITS = {"voltmeter": "V", "clamp": "A", "ohmmeter": "ohm"}
@@ -58,7 +103,12 @@ def _what(item: Reading) -> str:
         return f"{item.red} looks {item.word}"
     if item.instrument == "clamp":
         return f"{format_quantity(item.value or 0.0, 'A')} in {item.red}"
-    shown = item.word if item.value is None else format_quantity(item.value, UNITS[item.instrument])
+    shown = item.word if item.value is None else _number(item.value, UNITS[item.instrument])
     tips = f"{item.red} to {item.black}" if item.black else item.red
     lead = "test lamp " if item.instrument == "test lamp" else ""
     return f"{lead}{shown} at {tips}"
+
+
+def _number(value: float, unit: str) -> str:
+    """Volts as a meter shows them; other units with a prefix."""
+    return f"{value:.2f} V" if unit == "V" else format_quantity(value, unit)

@@ -4,8 +4,7 @@ import numpy as np
 
 from loomwise.advice.candidates import Candidate, minus_of
 from loomwise.circuit.model import Circuit
-from loomwise.diagnosis.words import sign_words
-from loomwise.evidence.items import LAMP_WORDS, LOOK_WORDS, look_kind
+from loomwise.evidence.items import LAMP_WORDS, LOOK_WORDS, look_kind, sign_words
 from loomwise.setups import Setup, Undoing
 from loomwise.solver.network import Floats
 

@@ -15,8 +15,8 @@ from loomwise.diagnosis.doubts import Exchange, exchanges
 from loomwise.diagnosis.joint import Columns, Joint, each_alone, joint
 from loomwise.diagnosis.pairs import double_faults
 from loomwise.diagnosis.table import Table
-from loomwise.diagnosis.words import sign_words
 from loomwise.evidence import Evidence, Sign
+from loomwise.evidence.items import sign_words
 from loomwise.faults import Fault
 from loomwise.solver.network import Floats, Ints
 

@@ -5,11 +5,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from loomwise.circuit.model import Circuit, Part
+from loomwise.circuit.model import Part
 from loomwise.diagnosis.predict import lamp_light, probe_nodes
 from loomwise.diagnosis.table import Table
 from loomwise.evidence import Reading, Sign
-from loomwise.evidence.items import LAMP_WORDS, LOOK_WORDS, look_kind
+from loomwise.evidence.items import LAMP_WORDS, LOOK_WORDS, look_kind, sign_words
 from loomwise.faults import Fault
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
@@ -41,24 +41,6 @@ def step_chances(level: Floats, steps: Sequence[tuple[float, str]]) -> Floats:
     below = normal_cdf((edges - log_level[..., None]) / EYE_SD)
     full = np.concatenate([np.zeros((*level.shape, 1)), below, np.ones((*level.shape, 1))], -1)
     return np.asarray((1.0 - MISTAKE) * np.diff(full, axis=-1) + MISTAKE / len(steps))
-
-
-def sign_words(circuit: Circuit, what: str) -> tuple[str, ...]:
-    """What can be said of a load, relay, module or module pin; nothing for anything else."""
-    part = circuit.parts.get(what)
-    if part is not None and part.kind in STEPS:
-        return (*(word for _, word in STEPS[part.kind]), "on and off")
-    if part is not None and part.kind == "relay":
-        return ("pulled", "released", "chatters")
-    if part is not None and part.kind == "module":
-        return ("answers", "no answer")
-    owner, _, pin = what.partition(".")
-    module = circuit.parts.get(owner)
-    if module is not None and pin in module.module_pins:
-        role = module.module_pins[pin].role
-        bands = tuple(b.name for b in module.module_pins[pin].bands)
-        return bands if role == "input" else ("off", "on") if role.endswith("side") else ()
-    return ()
 
 
 def sign_chances(table: Table, rows: Ints, setup: Setup, what: str) -> Floats:

@@ -18,6 +18,13 @@ LOOK_WORDS = {
     "contact": ("good", "burnt or loose"),
     "ground": ("good", "burnt or loose"),
 }
+LOAD_WORDS = {
+    "lamp": ("dark", "dim", "bright", "on and off"),
+    "heater": ("cold", "lukewarm", "hot", "on and off"),
+    "horn": ("silent", "weak", "sounds", "on and off"),
+    "motor": ("off", "slow", "normal", "fast", "on and off"),
+    "two-speed motor": ("off", "slow", "normal", "fast", "on and off"),
+}
 WANDERING = "wandering"
 LARGEST = {"voltmeter": 100.0, "clamp": 2000.0, "ohmmeter": 1e9}
 
@@ -146,3 +153,21 @@ def _check_value(circuit: Circuit, r: Reading) -> None:
             f"{r.value:g} cannot be a {r.instrument}'s value here", r.id,
             f"at most {LARGEST[r.instrument]:g}; check the unit",
         )  # fmt: skip
+
+
+def sign_words(circuit: Circuit, what: str) -> tuple[str, ...]:
+    """What can be said of a load, relay, module or module pin; nothing for anything else."""
+    part = circuit.parts.get(what)
+    if part is not None and part.kind in LOAD_WORDS:
+        return LOAD_WORDS[part.kind]
+    if part is not None and part.kind == "relay":
+        return ("pulled", "released", "chatters")
+    if part is not None and part.kind == "module":
+        return ("answers", "no answer")
+    owner, _, pin = what.partition(".")
+    module = circuit.parts.get(owner)
+    if module is not None and pin in module.module_pins:
+        role = module.module_pins[pin].role
+        bands = tuple(b.name for b in module.module_pins[pin].bands)
+        return bands if role == "input" else ("off", "on") if role.endswith("side") else ()
+    return ()

@@ -1,0 +1,36 @@
+"""The job as the rest of Loomwise sees it."""
+
+from dataclasses import dataclass
+
+from loomwise.circuit.model import Circuit
+from loomwise.evidence import Evidence
+from loomwise.setups import Setup
+
+DEFAULT_INSTRUMENTS = ("voltmeter", "test lamp", "look")
+
+
+@dataclass(frozen=True)
+class Vehicle:
+    """What stands in the bay. ``mileage_km`` is None where nobody wrote it down."""
+
+    name: str
+    mileage_km: float | None = None
+
+
+@dataclass(frozen=True)
+class Job:
+    """One complaint on one vehicle. ``here`` is how the vehicle stands now.
+
+    ``evidence`` is in order of entry, which never matters; ``withdrawn`` are ids with the reason.
+    ``opened`` names parts and connectors that are laid open.
+    """
+
+    complaint: str
+    vehicle: Vehicle
+    circuit_name: str
+    circuit: Circuit
+    here: Setup
+    evidence: tuple[Evidence, ...]
+    withdrawn: tuple[tuple[str, str], ...] = ()
+    instruments: tuple[str, ...] = DEFAULT_INSTRUMENTS
+    opened: frozenset[str] = frozenset()

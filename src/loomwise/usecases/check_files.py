@@ -1,0 +1,131 @@
+"""Checks circuit and job files: every problem of every file, none of them half."""
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from loomwise.advice.expert import all_setups
+from loomwise.circuit.model import Circuit
+from loomwise.circuit.reader import read_circuit
+from loomwise.errors import FileError, LoomwiseError, Problem, SolveError
+from loomwise.shelf import shelf_names, shelf_text
+from loomwise.solver.result import plant_of, solve_states
+from loomwise.usecases.dead_short import dead_short
+from loomwise.usecases.files import find_job, read_text
+
+_JOB = re.compile(r"^['\"]?(complaint|circuit|vehicle|readings|signs)['\"]?\s*:", re.MULTILINE)
+
+
+@dataclass(frozen=True)
+class ProblemShown:
+    """One thing wrong: the file, its line (0: the file as a whole), what, and what to do."""
+
+    file: str
+    line: int
+    what: str
+    hint: str
+    text: str
+
+
+@dataclass(frozen=True)
+class PlaceShown:
+    """A place a probe can go; ``method`` is how it is reached, "none" if nobody can."""
+
+    place: str
+    title: str
+    unit: str
+    method: str
+
+
+@dataclass(frozen=True)
+class FileChecked:
+    """One file. ``kind`` is circuit or job; ``counts`` says what is in it, by word."""
+
+    file: str
+    kind: str
+    ok: bool
+    title: str
+    counts: dict[str, int]
+    problems: tuple[ProblemShown, ...]
+    places: tuple[PlaceShown, ...] = ()
+
+
+@dataclass(frozen=True)
+class FilesChecked:
+    """All files asked for; ``ok`` if none has a problem."""
+
+    ok: bool
+    files: tuple[FileChecked, ...]
+
+
+def check_files(files: Sequence[str]) -> FilesChecked:
+    """Read every file and note what is wrong; nothing is raised for a bad file."""
+    checked = tuple(_check(name) for name in files)
+    return FilesChecked(all(c.ok for c in checked), checked)
+
+
+def problems_of(error: LoomwiseError) -> tuple[ProblemShown, ...]:
+    """An error's problems as an answer gives them."""
+    return tuple(
+        ProblemShown(p.file, p.line, p.what, p.hint, str(p) if p.file != "input" else str(error))
+        for p in error.problems
+    )
+
+
+def _check(name: str) -> FileChecked:
+    kind = "circuit"
+    try:
+        text = shelf_text(name) if name in shelf_names() else read_text(Path(name))
+        if _JOB.search(text) and not re.search(r"^parts\s*:", text, re.MULTILINE):
+            kind = "job"
+            return _job(name)
+        circuit = read_circuit(text, name)
+        refuse_unsolvable(circuit, name)
+    except LoomwiseError as error:
+        return FileChecked(name, kind, False, "", {}, problems_of(error))
+    return FileChecked(name, kind, True, circuit.title, _counts(circuit), (), _places(circuit))
+
+
+def _job(name: str) -> FileChecked:
+    job = find_job(name)
+    numbers = {"signs and readings": len(job.evidence), "withdrawn": len(job.withdrawn)}
+    return FileChecked(name, "job", True, job.complaint, numbers, ())
+
+
+def _counts(circuit: Circuit) -> dict[str, int]:
+    return {
+        "parts": len(circuit.parts),
+        "wires": len({s.wire for s in circuit.segments.values() if s.wire}),
+        "connectors": len(circuit.connectors),
+        "places": len(circuit.places),
+        "units": len(circuit.units),
+    }
+
+
+def _places(circuit: Circuit) -> tuple[PlaceShown, ...]:
+    return tuple(PlaceShown(p.id, p.title, p.unit, p.method) for p in circuit.places.values())
+
+
+def refuse_unsolvable(circuit: Circuit, name: str) -> None:
+    """Refuse a circuit that shorts its battery as drawn, in any position of its controls.
+
+    Raises
+    ------
+    FileError : with the lines that make the short, where wires alone do.
+    """
+    short = dead_short(circuit)
+    if short is not None:
+        raise FileError([Problem(name, short.line, short.what, short.hint)])
+    for message, hint in _unsolved(circuit):
+        raise FileError([Problem(name, 0, message, hint)])
+
+
+def _unsolved(circuit: Circuit) -> Iterator[tuple[str, str]]:
+    plant = plant_of(circuit)
+    for setup in all_setups(circuit):
+        try:
+            solve_states(circuit, plant, dict(setup.controls + setup.settled))
+        except SolveError as error:
+            yield f"no solution with {setup}: {error.message}", error.hint
+            return

@@ -1,0 +1,88 @@
+"""Reads the files a person names, and finds the circuit a word means."""
+
+import os
+import stat
+from pathlib import Path
+
+from loomwise.circuit.document import MAX_BYTES
+from loomwise.circuit.model import Circuit
+from loomwise.circuit.reader import read_circuit
+from loomwise.errors import FileError, InputError, Problem
+from loomwise.job import Job, read_job
+from loomwise.shelf import read_shelf, shelf_names
+
+SUFFIXES = (".yaml", ".yml")
+
+
+def read_text(path: Path, shown: str = "") -> str:
+    """The text of a file; one that is too large is refused before it is read.
+
+    Raises
+    ------
+    FileError : not there, not a file, too large, not readable, or not UTF-8.
+    """
+    name = shown or str(path)
+    try:
+        found = path.stat()
+        if not stat.S_ISREG(found.st_mode):
+            raise _refused(name, "this is not a file", "name a circuit or job file")
+        if found.st_size > MAX_BYTES:
+            size = f"the file has {found.st_size / 1e6:.1f} MB"
+            raise _refused(
+                name, size, f"the limit is {MAX_BYTES / 1e6:g} MB; is it the right file?"
+            )
+        return path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = error.object[: error.start].count(b"\n") + 1
+        hint = "save it with the encoding UTF-8"
+        raise FileError([Problem(name, line, "the file is not UTF-8 text", hint)]) from None
+    except (OSError, ValueError) as error:
+        words = (
+            os.strerror(error.errno) if isinstance(error, OSError) and error.errno else "bad name"
+        )
+        hint = "check the name and the folder"
+        raise _refused(name, f"cannot read it: {words.lower()}", hint) from None
+
+
+def _refused(name: str, what: str, hint: str) -> FileError:
+    return FileError([Problem(name, 0, what, hint)])
+
+
+def is_file_name(word: str) -> bool:
+    """Whether a word means a file rather than a circuit on the shelf."""
+    return word.endswith(SUFFIXES) or "/" in word or os.sep in word or Path(word).is_file()
+
+
+def find_circuit(word: str, folder: Path | None = None) -> Circuit:
+    """The circuit on the shelf, or in a file (relative to ``folder``, where one is given).
+
+    Raises
+    ------
+    FileError : with everything wrong in the file.
+    InputError : nothing on the shelf has that name.
+    """
+    if word in shelf_names() or not is_file_name(word):
+        return read_shelf(word)
+    path = (folder or Path()) / word
+    return read_circuit(read_text(path), str(path))
+
+
+def find_job(word: str) -> Job:
+    """The job in a file, with the circuit it names.
+
+    Raises
+    ------
+    FileError : with everything wrong in the job's file, or in its circuit's.
+    """
+    path = Path(word)
+    return read_job(read_text(path), word, lambda name: _circuit_beside(name, path))
+
+
+def _circuit_beside(name: str, job: Path) -> Circuit:
+    try:
+        return find_circuit(name, job.parent)
+    except FileError as error:
+        if (job.parent / name).exists():
+            raise  # the circuit's own problems, with its own lines
+        problem = error.problems[0]
+        raise InputError(f"{problem.file}: {problem.what}", hint=problem.hint) from None

@@ -1,0 +1,151 @@
+"""Sensitivities and source resistance, against rows changed by hand and solved again."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from loomwise.circuit.model import BODY
+from loomwise.diagnosis.table import SPREADS, Table
+from loomwise.edits import Bridge
+from loomwise.faults import Fault
+from loomwise.setups import Setup, parse_setup
+from loomwise.shelf import read_shelf
+from loomwise.solver.engines import Direct
+from loomwise.solver.network import Floats, Ints
+from loomwise.solver.respond import Named, Response
+from loomwise.solver.result import plant_of
+from loomwise.solver.rows import Rows, States, prepared
+from tests.reference.shelf_cases import drawn_faults, faults_of
+
+SETUPS = {
+    "radiator-fans": ["key=run, coolant=hot", "key=run, coolant=warm"],
+    "headlamps": ["lights=head, stalk=main"],
+    "horn": ["horn=pressed"],
+}
+CASES = [(name, words) for name, listed in SETUPS.items() for words in listed]
+SMALL = 1e-4
+"""Relative change (or volts of EMF) made by hand: far above rounding, far below curvature."""
+
+
+class _Solved:
+    """A table's rows of some faults at rest in one setup, states frozen from here on."""
+
+    def __init__(self, name: str, words: str) -> None:
+        circuit = read_shelf(name)
+        graded = [f for f in faults_of(name) if f.spread is not None][::100]
+        faults: list[Fault] = [*drawn_faults(faults_of(name), 1, 3), *graded]
+        self.table = Table(circuit, plant_of(circuit), tuple(faults), ())
+        self.setup: Setup = parse_setup(circuit, words)
+        rest = self.table.at(self.setup)
+        everyone = np.flatnonzero(~rest.chatter)
+        self.rows: Rows = self.table._rows(self.setup, everyone, self.table.effects)[0]
+        self.state: States = rest.state[everyone]
+        self.v: Floats = Direct().solve(self.table.net, self.rows, self.state)
+        places = list(circuit.places)[:: max(1, len(circuit.places) // 12)]
+        index = self.table.net.node_index
+        self.probes: Ints = np.array([[index[p], index[BODY]] for p in places])
+        self.response: Response = self.table.responses(self.setup, everyone, self.probes)
+        self.everyone = everyone
+
+    def seen(self, rows: Rows) -> Floats:
+        """Probe voltages (f, p) of changed rows, states as they were."""
+        v = Direct().solve(self.table.net, rows, self.state)
+        return v[:, self.probes[:, 0]] - v[:, self.probes[:, 1]]
+
+    def finite(self, up: Rows, down: Rows) -> Floats:
+        """Change of the probes per unit, from both sides."""
+        return (self.seen(up) - self.seen(down)) / (2 * SMALL)
+
+
+@pytest.fixture(scope="module", params=CASES, ids=lambda c: f"{c[0]}: {c[1]}")
+def solved(request: pytest.FixtureRequest) -> _Solved:
+    """One circuit in one setup."""
+    return _Solved(*request.param)
+
+
+def _moved(rows: Rows, value: Named, by: float) -> Rows:
+    """Rows with a named value a little higher: more ohms, or more EMF."""
+    g_on, g_off, scale, emf = (x.copy() for x in (rows.g_on, rows.g_off, rows.scale, rows.emf))
+    if value.emf:
+        emf[:, value.branches] += by
+    else:
+        for array in (g_on, g_off, scale):
+            array[:, value.branches] /= 1.0 + by
+    return replace(rows, g_on=g_on, g_off=g_off, scale=scale, emf=emf)
+
+
+def _assert_close(ours: Floats, finite: Floats, solved: _Solved) -> None:
+    """Where a place floats (over 1 Mohm) nobody reads volts, and none are compared."""
+    firm = solved.response.source_ohm < 1e6
+    assert firm.any()
+    assert np.abs(ours - finite)[firm].max() < 2e-3 + 1e-3 * np.abs(finite[firm]).max()
+
+
+def test_named_values(solved: _Solved) -> None:
+    """What a probe would show with a weaker battery or a warmer coil is what solving again gives."""
+    assert {n.emf for n in solved.table.named} == {True, False}
+    for k, value in enumerate(solved.table.named):
+        up, down = (_moved(solved.rows, value, sign * SMALL) for sign in (1, -1))
+        _assert_close(solved.response.sensitivity[:, :, k], solved.finite(up, down), solved)
+
+
+def test_a_faults_own_resistance(solved: _Solved) -> None:
+    """What a probe would show at a little more corrosion is what solving again gives."""
+    up, down = (_more_of_the_fault(solved, sign * SMALL) for sign in (1, -1))
+    _assert_close(solved.response.sensitivity[:, :, -1], solved.finite(up, down), solved)
+    moves = np.abs(solved.response.sensitivity[:, :, -1]).max(axis=1)
+    assert (moves > 1e-3).any()
+
+
+def _more_of_the_fault(solved: _Solved, by_sd: float) -> Rows:
+    """Rows whose own unknown resistance is ``by_sd`` standard deviations higher."""
+    g_on = solved.rows.g_on.copy()
+    net = solved.table.net
+    for f, h in enumerate(solved.everyone):
+        spread = solved.table.fault(int(h)).spread
+        if spread is None:
+            continue
+        b = net.branch_index[spread.branch]
+        more = spread.middle_ohm * (np.exp(by_sd * spread.log_sd) - 1.0)
+        g_on[f, b] = 1.0 / (1.0 / g_on[f, b] + more)
+    return replace(solved.rows, g_on=g_on)
+
+
+def test_source_resistance(solved: _Solved) -> None:
+    """A meter of known resistance lowers a place by its share: that gives the source resistance."""
+    net = solved.table.net
+    meter_ohm = 1e6
+    open_v = solved.v[:, solved.probes[:, 0]]
+    for p, (node, _) in enumerate(solved.probes):
+        bridge = Bridge(net.nodes[node], BODY, meter_ohm)
+        everyone = np.zeros(len(net.devices), dtype=np.int8)
+        wider, _ = prepared(net, everyone, [(bridge,)])
+        loaded = _with_bridge(solved.rows, len(wider.branches) - len(net.branches), meter_ohm)
+        if len(loaded.g_on[0]) == len(net.branches):
+            continue  # a fault has this bridge already
+        v = Direct().solve(wider, loaded, solved.state)[:, node]
+        source = solved.response.source_ohm[:, p]
+        expected = open_v[:, p] * meter_ohm / (meter_ohm + source)
+        assert np.abs(v - expected).max() < 1e-3
+
+
+def _with_bridge(rows: Rows, fresh: int, ohm: float) -> Rows:
+    """The same rows with ``fresh`` more branches at the end, bridges of ``ohm``."""
+
+    def wide(values: Floats, fill: float) -> Floats:
+        return np.hstack([values, np.full((len(values), fresh), fill)])
+
+    return replace(
+        rows,
+        g_on=wide(rows.g_on, 1.0 / ohm),
+        g_off=wide(rows.g_off, 0.0),
+        emf=wide(rows.emf, 0.0),
+        scale=wide(rows.scale, 1.0),
+    )
+
+
+def test_spreads_name_every_kind_of_value() -> None:
+    """The spreads table has volts for the EMF and shares for the rest, none of them zero."""
+    assert set(SPREADS) == {"emf", "battery", "conductors", "other"}
+    assert all(sd > 0 for sd in SPREADS.values())
