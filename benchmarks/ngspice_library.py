@@ -58,8 +58,8 @@ class Library:
     def values(self, names: Sequence[bytes]) -> NDArray[np.float64]:
         """Node voltages of the last ``op``."""
         self._check()
-        found = [self._lib.ngGet_Vec_Info(name) for name in names]
-        return np.array([vector.contents.real[0] for vector in found])
+        # Read at once: every call answers with the same structure, filled anew.
+        return np.array([self._lib.ngGet_Vec_Info(name).contents.real[0] for name in names])
 
     def _check(self) -> None:
         if self.errors:

@@ -3,6 +3,9 @@
 import os
 import shutil
 
+# Before numpy loads: more BLAS threads than cores only fight each other on small matrices.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 import pytest
 from hypothesis import settings
 

@@ -2,9 +2,14 @@
 
 from itertools import permutations
 
-from loomwise.edits import AddOhm, Bridge, Hold, Open, canonical, key
+from loomwise.edits import AddOhm, Bridge, Edit, Hold, Open, canonical, key
 
-EDITS = (Open("a"), AddOhm("a", 0.1), Hold("K1", "pulled"), Bridge("a", "body", 2.0))
+EDITS: tuple[Edit, ...] = (
+    Open("a"),
+    AddOhm("a", 0.1),
+    Hold("K1", "pulled"),
+    Bridge("a", "body", 2.0),
+)
 
 
 def test_one_key_for_every_order() -> None:

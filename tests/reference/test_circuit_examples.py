@@ -1,9 +1,9 @@
 """Circuits with published answers, through the same solver as every vehicle circuit.
 
 ``circuit_examples.csv`` holds for each example its title, its source, its element list (see
-``tests/solver/small.py``; ohm, volt, ampere) and the printed quantities. Sources: University Physics
-vol. 2 (OpenStax), https://github.com/openstax/osbooks-university-physics-bundle ; College Physics
-(OpenStax), https://github.com/openstax/osbooks-college-physics-bundle ; Lessons in Electric
+``tests/solver/small.py``; ohm, volt, ampere) and the printed quantities. Sources: University
+Physics vol. 2 (OpenStax), https://github.com/openstax/osbooks-university-physics-bundle ; College
+Physics (OpenStax), https://github.com/openstax/osbooks-college-physics-bundle ; Lessons in Electric
 Circuits vol. I, https://github.com/FauxFaux/lessons-in-electric-circuits . Only numbers are taken.
 
 "I from B" is the current that leaves plus; "V x" is across an element, or a node's voltage, or

@@ -13,7 +13,7 @@ import pytest
 
 from loomwise.circuit.model import BODY, Circuit
 from loomwise.diagnosis.predict import VOLTMETER_OHM
-from loomwise.edits import Bridge
+from loomwise.edits import Bridge, Edit
 from loomwise.setups import Setup
 from loomwise.shelf import read_shelf
 from loomwise.solver.engines import Direct
@@ -33,7 +33,9 @@ FAULTS_A_SETUP = 60
 SETUPS = list(shelf_setups())
 
 
-def _floating(net: Network, rows: Rows, state: States, v: Floats, places: list[str]) -> list[list]:
+def _floating(
+    net: Network, rows: Rows, state: States, v: Floats, places: list[str]
+) -> list[list[str]]:
     """The floating places of each row."""
     found = []
     for f in range(len(rows)):
@@ -44,7 +46,7 @@ def _floating(net: Network, rows: Rows, state: States, v: Floats, places: list[s
 
 
 def _with_meters(
-    circuit: Circuit, setup: Setup, edits: list[tuple]
+    circuit: Circuit, setup: Setup, edits: list[tuple[Edit, ...]]
 ) -> tuple[Network, Rows, States, Floats]:
     """Rows at rest, then, states frozen, solved with a voltmeter on every floating place."""
     plant = plant_of(circuit)
@@ -68,7 +70,7 @@ def test_faults(name: str, setup: Setup, ngspice_path: str, tmp_path: Path) -> N
     circuit = read_shelf(name)
     seed = zlib.crc32(f"{name} {setup}".encode())
     faults = drawn_faults(faults_of(name), FAULTS_A_SETUP, seed)
-    edits = [(), *(f.edits for f in faults)]
+    edits: list[tuple[Edit, ...]] = [(), *(f.edits for f in faults)]
     net, rows, state, ours = _with_meters(circuit, setup, edits)
     theirs = solve_by_ngspice(ngspice_path, net, rows, state, tmp_path)
     places = [net.node_index[p] for p in circuit.places]

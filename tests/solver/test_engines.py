@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from loomwise.edits import Edit, Open
+from loomwise.setups import Setup, parse_undoing, undone_edits
 from loomwise.shelf import read_shelf
 from loomwise.solver.engines import Direct, LowRank, groups, imbalance, jacobian, lines
 from loomwise.solver.network import Floats, Network
@@ -30,37 +31,35 @@ def _standstill(
 
 def newton_step(net: Network, rows: Rows, state: States, v: Floats) -> Floats:
     """How far one step with each row's own full matrix moves its nodes (f, n)."""
-    at, a = lines(net, rows, state), net.incidence()
-    parts = []
+    a, parts = net.incidence(), []
     for index in np.array_split(np.arange(len(rows)), -(-len(rows) // 128)):
         part = lines(net, rows.take(index), state[index])
         matrix, missing = jacobian(net, part, a, v[index]), imbalance(net, part, v[index])
         parts.append(np.linalg.solve(matrix, missing[:, :, None])[:, :, 0])
-    assert len(at.g) == len(rows)
     return np.concatenate(parts)
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize(("name", "setup"), SHELF, ids=[f"{n}: {s}" for n, s in SHELF])
-def test_low_rank_over_all_faults(name: str, setup: object) -> None:
+def test_low_rank_over_all_faults(name: str, setup: Setup) -> None:
     """Every fault in every setup: a full Newton step from the quick answer moves it under 1 mV.
 
     The step has the fault's own full matrix, so it is the distance to the direct answer; that
     itself is compared in the next test, on fewer rows, as it takes ten such steps.
     """
-    controls = dict(setup.controls)  # type: ignore[attr-defined]
+    controls = dict(setup.controls)
     net, rows, at = _standstill(name, controls, [(), *(f.edits for f in faults_of(name))])
     v = LowRank().solve(net, rows, at.state)
     assert np.abs(newton_step(net, rows, at.state, v)).max() < WITHIN_V
 
 
 @pytest.mark.parametrize(("name", "setup"), SHELF, ids=[f"{n}: {s}" for n, s in SHELF])
-def test_low_rank_agrees_with_direct(name: str, setup: object) -> None:
+def test_low_rank_agrees_with_direct(name: str, setup: Setup) -> None:
     """Faults drawn by weight, every mode, and every single open: both engines agree to 1 mV.
 
     Parting what feeds an island is where low-rank updates lose digits (islanding).
     """
-    controls = dict(setup.controls)  # type: ignore[attr-defined]
+    controls = dict(setup.controls)
     opens = [f for f in faults_of(name) if any(isinstance(e, Open) for e in f.edits)]
     drawn = drawn_faults(faults_of(name), 60, 1)
     net, rows, at = _standstill(name, controls, [(), *(f.edits for f in [*opens, *drawn])])
@@ -69,9 +68,9 @@ def test_low_rank_agrees_with_direct(name: str, setup: object) -> None:
 
 
 @pytest.mark.parametrize(("name", "setup"), SHELF, ids=[f"{n}: {s}" for n, s in SHELF])
-def test_direct_holds_the_laws(name: str, setup: object) -> None:
+def test_direct_holds_the_laws(name: str, setup: Setup) -> None:
     """Currents sum to zero and powers balance to 1e-9, whatever is broken."""
-    controls = dict(setup.controls)  # type: ignore[attr-defined]
+    controls = dict(setup.controls)
     drawn = drawn_faults(faults_of(name), 40, 2)
     net, rows, at = _standstill(name, controls, [(), *(f.edits for f in drawn)])
     assert_laws(net, rows, at.state, Direct().solve(net, rows, at.state))
@@ -87,6 +86,21 @@ def test_two_opens_make_an_island() -> None:
     quick, direct = (engine.solve(net, rows, at.state) for engine in (LowRank(), Direct()))
     assert np.abs(quick - direct).max() < WITHIN_V
     assert abs(direct[0, net.node_index["C3.1.a"]]) < 0.01
+
+
+@pytest.mark.xfail(reason="an island made by an undoing and a fault together: refinement stalls")
+def test_an_island_beside_a_short() -> None:
+    """Plug C7 parted and the module's ground shorted to feed: the loose piece must still be at 0 V.
+
+    The loose switch hangs on nothing but its leaks, so a picoampere too much is a millivolt.
+    """
+    fans = read_shelf("radiator-fans")
+    apart = undone_edits(fans, parse_undoing(fans, "C7 apart"))
+    shorts = [f.edits for f in faults_of("radiator-fans") if "short to feed" in f.id]
+    setup = {"key": "off", "AC": "off", "coolant": "warm"}
+    net, rows, at = _standstill("radiator-fans", setup, [(*e, *apart) for e in shorts])
+    quick, direct = (engine.solve(net, rows, at.state) for engine in (LowRank(), Direct()))
+    assert np.abs(quick - direct).max() < WITHIN_V
 
 
 def test_groups_keep_every_row() -> None:

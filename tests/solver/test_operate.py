@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from loomwise.circuit.model import BODY, Circuit
-from loomwise.edits import AddOhm, Bridge, Hold, Open, SetEmf
+from loomwise.edits import AddOhm, Bridge, Edit, Hold, Open, SetEmf
 from loomwise.errors import SolveError
 from loomwise.shelf import read_shelf
 from tests.solver.bench import bench, brought_to_rest, solve, state_of
@@ -41,7 +41,7 @@ def test_between_drop_out_and_pull_in_a_relay_stays_as_it_was() -> None:
     circuit = _relay_circuit()
     weak = AddOhm("S1.1-2", 90.0 * (12.0 / 5.0 - 1.0))
     helped = Bridge("S1.2", "BAT.+", 0.1)
-    plant, rows, at = brought_to_rest(circuit, {"button": "on"}, [(weak,), (weak, helped)])
+    plant, _, at = brought_to_rest(circuit, {"button": "on"}, [(weak,), (weak, helped)])
     assert [state_of(plant, at, "K1", r) for r in (0, 1)] == ["released", "pulled"]
     both = solve(circuit, "button=on", [weak])
     assert [p.states["K1"] for p in both] == ["released", "pulled"]
@@ -178,7 +178,9 @@ def test_a_dead_module_drives_nothing() -> None:
 def test_order_of_rows_does_not_matter() -> None:
     """Each variant comes to rest on its own, whatever stands beside it."""
     circuit = _relay_circuit()
-    edits = [(), (Open("K1.coil"),), (SetEmf("BAT.cell", 5.0),), (Hold("K1", "pulled"),)]
+    edits: list[tuple[Edit, ...]] = [
+        (), (Open("K1.coil"),), (SetEmf("BAT.cell", 5.0),), (Hold("K1", "pulled"),)
+    ]  # fmt: skip
     one, other = (brought_to_rest(circuit, {"button": "on"}, e)[2] for e in (edits, edits[::-1]))
     assert (one.state == other.state[::-1]).all()
     assert np.allclose(one.v, other.v[::-1], atol=1e-9)

@@ -39,7 +39,7 @@ class _Solved:
         self.setup: Setup = parse_setup(circuit, words)
         rest = self.table.at(self.setup)
         everyone = np.flatnonzero(~rest.chatter)
-        self.rows: Rows = self.table._rows(self.setup, everyone, self.table.effects)[0]
+        self.rows: Rows = self.table.rows_in(self.setup, everyone, self.table.effects)[0]
         self.state: States = rest.state[everyone]
         self.v: Floats = Direct().solve(self.table.net, self.rows, self.state)
         places = list(circuit.places)[:: max(1, len(circuit.places) // 12)]
@@ -83,7 +83,7 @@ def _assert_close(ours: Floats, finite: Floats, solved: _Solved) -> None:
 
 
 def test_named_values(solved: _Solved) -> None:
-    """What a probe would show with a weaker battery or a warmer coil is what solving again gives."""
+    """A probe's answer to a weaker battery or a warmer coil is what solving again gives."""
     assert {n.emf for n in solved.table.named} == {True, False}
     for k, value in enumerate(solved.table.named):
         up, down = (_moved(solved.rows, value, sign * SMALL) for sign in (1, -1))

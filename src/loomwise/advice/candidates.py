@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from loomwise.advice.expert import Expert
 from loomwise.circuit.model import Circuit, Place
 from loomwise.evidence import Evidence, Sign
-from loomwise.evidence.items import look_kind
+from loomwise.evidence.items import look_kind, sign_words
 from loomwise.setups import Setup, Undoing, undoings
 from loomwise.solver.result import loads
 
@@ -62,6 +62,9 @@ def _undisturbed(circuit: Circuit, setup: Setup) -> Iterator[Candidate]:
         yield Candidate(setup, "sign", part.id)
     for part in circuit.parts_of_kind("relay"):
         yield Candidate(setup, "sign", part.id)
+    for part in circuit.parts_of_kind("module"):
+        names = [part.id, *(f"{part.id}.{pin}" for pin in part.module_pins)]
+        yield from (Candidate(setup, "sign", n) for n in names if sign_words(circuit, n))
     for place in reachable(circuit):
         if place.id != minus:
             yield Candidate(setup, "voltmeter", place.id, minus, place.method)
@@ -112,12 +115,13 @@ def module_nets(circuit: Circuit) -> frozenset[str]:
 
 
 def asked_before(evidence: Sequence[Evidence], candidate: Candidate) -> bool:
-    """Whether the very question was answered in the very setup."""
+    """Whether a person has said this already. A probe may slip, so it may be asked again."""
+    if candidate.instrument not in ("sign", "look"):
+        return False
     for e in evidence:
-        if e.setup != candidate.setup:
-            continue
         if isinstance(e, Sign):
-            if candidate.instrument == "sign" and e.what == candidate.red:
+            same = candidate.instrument == "sign" and e.what == candidate.red
+            if same and e.setup == candidate.setup:
                 return True
         elif (e.instrument, e.red, e.black) == (
             candidate.instrument, candidate.red, candidate.black

@@ -19,6 +19,7 @@ NEW_FUSE_MIN = 1.5
 BATTERY_OFF_MIN = 12.0
 PUT_BACK_SHARE = 0.6
 SIGN_MIN = 0.2
+SCAN_MIN = 2.0
 LOOK_MIN = 0.5
 LAMP_MIN = 0.3
 
@@ -74,7 +75,8 @@ def minutes_of(
     """Whole time of a test, and the part of it that several tests in one setup share. [min]"""
     shared = setup_minutes(circuit, here, candidate.setup)
     if candidate.instrument == "sign":
-        return shared + SIGN_MIN, shared
+        module = circuit.parts[candidate.red.partition(".")[0]].kind == "module"
+        return shared + (SCAN_MIN if module else SIGN_MIN), shared
     if candidate.instrument == "look":
         return shared + _look_minutes(circuit, candidate.red, opened), shared
     places = (p for p in (candidate.red, candidate.black) if p)

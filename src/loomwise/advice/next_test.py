@@ -23,8 +23,6 @@ from loomwise.solver.network import Floats
 
 WORTH_BITS = 0.003
 """A test that tells less than this about the repair is not proposed. [bit]"""
-DOUBTFUL = 0.15
-"""A reading likelier bad than this may be taken again. [-]"""
 
 
 @dataclass(frozen=True)
@@ -50,14 +48,16 @@ def weigh(
     expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, here: Setup,
     opened: frozenset[str], instruments: Sequence[str], again: str = "",
 ) -> Weighed:  # fmt: skip
-    """Weigh every candidate from where we stand; the item ``again`` may be asked once more."""
-    group = leaders(ranking, evidence)
-    doubtful = {name for name, p in ranking.bad.items() if p > DOUBTFUL}
-    firm = [e for e in evidence if e.id not in doubtful | {again}]
+    """Weigh every candidate from where we stand, as if the item ``again`` had not been taken.
+
+    A probe's reading may be taken again: it tells as much as its first taking may have slipped.
+    """
+    counted = [e for e in evidence if e.id != again]
+    group = leaders(ranking, counted)
     tests = tuple(
         c
         for c in candidates(expert, evidence, here)
-        if c.instrument in (*instruments, "sign") and not asked_before(firm, c)
+        if c.instrument in (*instruments, "sign") and not asked_before(evidence, c)
     )
     chances, means = outcome_chances(group, tests, expert.circuit.supply_v)
     minutes = np.array([minutes_of(expert.circuit, c, here, opened)[0] for c in tests])
@@ -87,8 +87,8 @@ def next_tests(
         rest = [e for e in evidence if e.id != lost]
         ranking = expert.judge.rank(rest, search_pairs=False)
     weighed = weigh(expert, evidence, ranking, here, opened, instruments, lost)
-    bad = _again(evidence, ranking, lost)
-    return tuple(_proposal(expert, weighed, t, here, bad) for t in weighed.order[:most])
+    before = {(e.red, e.black, e.setup): e.id for e in evidence if isinstance(e, Reading)}
+    return tuple(_proposal(expert, weighed, t, here, before) for t in weighed.order[:most])
 
 
 def _hangs_on(
@@ -99,16 +99,6 @@ def _hangs_on(
         return ""
     verdict = verdict or decide(expert, evidence, ranking)
     return verdict.weakest_reading if verdict.kind == "open" else ""
-
-
-def _again(
-    evidence: Sequence[Evidence], ranking: Ranking, lost: str
-) -> dict[tuple[str, str, Setup], str]:
-    return {
-        (e.red, e.black, e.setup): e.id
-        for e in evidence
-        if isinstance(e, Reading) and (e.id == lost or ranking.bad.get(e.id, 0.0) > DOUBTFUL)
-    }
 
 
 def _proposal(

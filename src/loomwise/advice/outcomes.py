@@ -62,7 +62,8 @@ def _block_chances(
         slip = _slips(tests)[None, :, None]
         return light * (1.0 - slip) + slip * np.array([0.9, 0.05, 0.05]), nothing
     chance = look_chances if instrument == "look" else sign_chances
-    words = [chance(table, rows, setup, block.real(t.red)) for t in tests]
+    places = [block.real(t.red) if instrument == "look" else t.red for t in tests]
+    words = [chance(table, rows, setup, place) for place in places]
     wide = np.zeros((len(rows), len(tests), max(w.shape[1] for w in words)))
     for t, w in enumerate(words):
         wide[:, t, : w.shape[1]] = w / w.sum(axis=1, keepdims=True)

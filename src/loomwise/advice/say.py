@@ -21,7 +21,10 @@ def words_of(circuit: Circuit, test: Candidate) -> tuple[str, ...]:
 def title_of(circuit: Circuit, test: Candidate) -> str:
     """One line: what to do."""
     if test.instrument == "sign":
-        part = circuit.parts[test.red]
+        part = circuit.parts[test.red.partition(".")[0]]
+        if part.kind == "module":
+            asked = "does it answer" if test.red == part.id else f"live data of {test.red}"
+            return f"scan tool on {part.id}: {asked}"
         return f"watch {part.kind} {part.id}" if part.kind != "relay" else f"feel relay {part.id}"
     if test.instrument == "look":
         kind = look_kind(circuit, test.red)

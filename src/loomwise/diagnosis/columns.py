@@ -34,9 +34,9 @@ def is_number(item: Evidence) -> bool:
 
 
 def relabelled(item: Evidence, relabel: Relabel) -> Evidence:
-    """The item at the places on the vehicle that its labels lead to."""
+    """The item at the places on the vehicle that its labels lead to; a sign has no place."""
     if isinstance(item, Sign):
-        return Sign(item.id, item.setup, relabel(item.what), item.seen, item.complaint)
+        return item
     return Reading(
         item.id, item.setup, item.instrument, relabel(item.red), relabel(item.black),
         item.value, item.word, item.method, item.complaint,

@@ -1,9 +1,10 @@
-"""Likelihood of all numeric readings at once, with at most one of them bad.
+"""Likelihood of all numeric readings at once, with at most two of them bad.
 
 A hypothesis predicts the readings as one Gaussian: mean m, covariance S V S' + N, where V holds the
 variances of the vehicle's own values (battery first) and N the meter's. Leaving one reading out
 comes from the inverse covariance Q: the left-out residual is (Q e)_r / Q_rr with variance 1 / Q_rr
-(a standard identity of the multivariate normal), so every "all but one" is at hand.
+(a standard identity of the multivariate normal, likewise for two with a 2 x 2 block of Q), so every
+"all but one or two" is at hand.
 """
 
 from dataclasses import dataclass
@@ -77,14 +78,30 @@ def joint(columns: Columns, variances: Floats) -> Joint:
     all_good = -0.5 * (np.einsum("hr,hr->h", e, a) + log_det + r * LOG_2PI)
     q = precision[:, np.arange(r), np.arange(r)]
     alone = -0.5 * (a * a / q - np.log(q) + LOG_2PI)
-    odds = np.log(columns.slip) - np.log1p(-columns.slip)
-    one_bad = all_good[:, None] - alone + odds + np.log(columns.bad)
-    terms = np.concatenate([all_good[:, None], one_bad], axis=1)
+    slipped = np.log(columns.slip) - np.log1p(-columns.slip) + np.log(columns.bad)
+    one_bad = all_good[:, None] - alone + slipped
+    first, second = np.triu_indices(r, 1)
+    two_bad = all_good[:, None] - _both(precision, a, first, second)
+    two_bad += slipped[:, first] + slipped[:, second]
+    terms = np.concatenate([all_good[:, None], one_bad, two_bad], axis=1)
     top = terms.max(axis=1, keepdims=True)
     weights = np.exp(terms - top)
-    total = weights.sum(axis=1, keepdims=True)
-    log_like = (top + np.log(total))[:, 0] + np.log1p(-columns.slip).sum()
-    return Joint(log_like, weights[:, 1:] / total)
+    weights /= weights.sum(axis=1, keepdims=True)
+    log_like = np.logaddexp.reduce(terms, axis=1) + np.log1p(-columns.slip).sum()
+    bad = weights[:, 1 : r + 1].copy()
+    for t, (one, two) in enumerate(zip(first.tolist(), second.tolist(), strict=True)):
+        bad[:, one] += weights[:, r + 1 + t]
+        bad[:, two] += weights[:, r + 1 + t]
+    return Joint(log_like, bad)
+
+
+def _both(precision: Floats, a: Floats, first: Ints, second: Ints) -> Floats:
+    """Log-density (h, pairs) of two readings given all others."""
+    p, q, c = precision[:, first, first], precision[:, second, second], precision[:, first, second]
+    det = p * q - c * c
+    x, y = a[:, first], a[:, second]
+    square = (q * x * x - 2.0 * c * x * y + p * y * y) / det
+    return np.asarray(-0.5 * (square - np.log(det) + 2.0 * LOG_2PI))
 
 
 def learned(columns: Columns, bad: Floats, variances: Floats) -> tuple[Floats, Floats]:

@@ -76,7 +76,7 @@ def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Probed:
 def amps(table: Table, setup: Setup, rows: Ints, branch: int) -> Numbers:
     """A clamp round one conductor; the vehicle's scatter is taken as 10 % of the value."""
     rest = table.at(setup, rows)
-    made, _ = table._rows(setup, rows, table.effects)
+    made, _ = table.rows_in(setup, rows, table.effects)
     x = table.net.drop(rest.v[rows])
     i = np.abs(lines(table.net, made, rest.state[rows]).currents(table.net, x)[:, [branch]])
     variance = (0.12 * i) ** 2 + 0.05**2

@@ -124,7 +124,6 @@ class Judge:
         ]
 
     def _under(self, exchange: Exchange, items: Sequence[Evidence], single: Part) -> Part | None:
-        items = [e for e in items if _sayable(self.table, e, exchange)]
         columns = self.singles.columns(items, exchange.real)
         words = self.singles.word_logs(items, exchange.real).sum(axis=1)
         prior = np.log(single_weights(self.table)) + np.log(exchange.weight)
@@ -177,14 +176,7 @@ def single_weights(table: Table) -> Floats:
 
 
 def _labels(item: Evidence) -> tuple[str, ...]:
-    return (item.what,) if isinstance(item, Sign) else (item.red, item.black)
-
-
-def _sayable(table: Table, item: Evidence, exchange: Exchange) -> bool:
-    """A word said of a pin whose exchanged twin could never say it tells nothing either way."""
-    if not isinstance(item, Sign) or item.what not in exchange.swap:
-        return True
-    return item.seen in sign_words(table.circuit, exchange.real(item.what))
+    return () if isinstance(item, Sign) else (item.red, item.black)
 
 
 def _table_of(table: Table, faults: tuple[Fault, ...]) -> Table:

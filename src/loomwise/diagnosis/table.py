@@ -124,7 +124,7 @@ class Table:
     def responses(self, setup: Setup, rows: Ints, probes: Ints) -> Response:
         """Source resistance and sensitivities at probes (p, 2) of these rows."""
         rest = self.at(setup, rows)
-        made, _ = self._rows(setup, rows, self.effects)
+        made, _ = self.rows_in(setup, rows, self.effects)
         own = Own(self.own.branch[rows], self.own.share[rows])
         return respond(
             self.engine, self.net, made, rest.state[rows], rest.v[rows], probes, self.named, own
@@ -160,24 +160,25 @@ class Table:
     def _operate(self, setup: Setup, rows: Ints, effects: Sequence[tuple[Edit, ...]]) -> Standstill:
         """From where the healthy circuit stands, which is near; but a relay that only its
         hysteresis holds in must be reached from rest, as on the vehicle."""
-        made, plant = self._rows(setup, rows, effects)
+        made, plant = self.rows_in(setup, rows, effects)
         made = made.starting(self._healthy(setup)[None, :])
         at = operate(plant, made, self.engine)
         held = np.flatnonzero(only_held(plant.net, made, at))
         if len(held):
-            again, _ = self._rows(setup, rows[held], effects)
+            again, _ = self.rows_in(setup, rows[held], effects)
             _replace(at, held, operate(plant, again, self.engine))
         return at
 
     def _healthy(self, setup: Setup) -> NDArray[np.int8]:
         if setup not in self.ready:
-            made, plant = self._rows(setup, np.array([0]), [()])
+            made, plant = self.rows_in(setup, np.array([0]), [()])
             self.ready[setup] = operate(plant, made, self.engine).state[0]
         return self.ready[setup]
 
-    def _rows(
+    def rows_in(
         self, setup: Setup, rows: Ints, effects: Sequence[tuple[Edit, ...]]
     ) -> tuple[Rows, Plant]:
+        """The rows of some hypotheses in a setup, from rest; ``effects`` is indexed by row."""
         undone = [e for u in setup.undone for e in undone_edits(self.circuit, u)]
         fresh = {u.target for u in setup.undone if u.what == "new"}
         start = start_state(self.net, dict(setup.controls + setup.settled))
@@ -185,7 +186,8 @@ class Table:
         variants = [
             (*with_new_fuses((*all_faults[h].edits, *effects[h]), fresh), *undone) for h in rows
         ]
-        return make_rows(self.net, start, variants), self.plant
+        made = make_rows(self.net, start, variants)
+        return replace(made, common=tuple(undone)), self.plant
 
 
 def only_held(net: Network, rows: Rows, at: Standstill) -> NDArray[np.bool_]:
@@ -212,7 +214,7 @@ def on_the_brink(table: Table) -> Ints:
     everyone = np.arange(len(table))
     for setup in table.use:
         rest = table.at(setup)
-        made, _ = table._rows(setup, everyone, table.effects)
+        made, _ = table.rows_in(setup, everyone, table.effects)
         x = table.net.drop(rest.v)
         for device in table.net.devices:
             if device.kind == "relay":
@@ -274,7 +276,7 @@ def currents_over(circuit: Circuit, plant: Plant, setups: Sequence[Setup]) -> Ma
     table = Table(circuit, plant, (), ())
     top = np.zeros(len(plant.net.branches))
     for setup in setups:
-        made, _ = table._rows(setup, np.array([0]), [()])
+        made, _ = table.rows_in(setup, np.array([0]), [()])
         at = operate(plant, made, table.engine)
         i = lines(plant.net, made, at.state).currents(plant.net, plant.net.drop(at.v))
         top = np.maximum(top, np.abs(i[0]))

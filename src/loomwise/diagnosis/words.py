@@ -62,12 +62,17 @@ def sign_chances(table: Table, rows: Ints, setup: Setup, what: str) -> Floats:
 
 
 def _module_pin(table: Table, rows: Ints, setup: Setup, what: str) -> Ints:
+    """Number of the word of a module's live data; the last is that it does not answer."""
     owner, _, pin = what.partition(".")
     rest = table.at(setup, rows)
+    asleep = rest.state[rows, table.net.device_index[owner]] == 0
     if what in table.net.device_index:
-        return np.asarray(rest.state[rows, table.net.device_index[what]], dtype=np.int64)
-    brain = next(b for b in table.plant.brains if b.part.id == owner)
-    return np.asarray(brain.sensed(table.net, rest.v[rows])[pin], dtype=np.int64)
+        number = rest.state[rows, table.net.device_index[what]]
+    else:
+        brain = next(b for b in table.plant.brains if b.part.id == owner)
+        number = brain.sensed(table.net, rest.v[rows])[pin]
+    last = len(sign_words(table.circuit, what)) - 1
+    return np.where(asleep, last, number).astype(np.int64)
 
 
 def _load_chances(table: Table, rows: Ints, setup: Setup, part: Part) -> Floats:

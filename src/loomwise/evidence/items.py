@@ -26,6 +26,7 @@ LOAD_WORDS = {
     "two-speed motor": ("off", "slow", "normal", "fast", "on and off"),
 }
 WANDERING = "wandering"
+NO_ANSWER = "no answer"
 LARGEST = {"voltmeter": 100.0, "clamp": 2000.0, "ohmmeter": 1e9}
 
 
@@ -163,11 +164,13 @@ def sign_words(circuit: Circuit, what: str) -> tuple[str, ...]:
     if part is not None and part.kind == "relay":
         return ("pulled", "released", "chatters")
     if part is not None and part.kind == "module":
-        return ("answers", "no answer")
+        return ("answers", NO_ANSWER)
     owner, _, pin = what.partition(".")
     module = circuit.parts.get(owner)
     if module is not None and pin in module.module_pins:
         role = module.module_pins[pin].role
         bands = tuple(b.name for b in module.module_pins[pin].bands)
-        return bands if role == "input" else ("off", "on") if role.endswith("side") else ()
+        if role == "input" and bands:
+            return (*bands, NO_ANSWER)
+        return ("off", "on", NO_ANSWER) if role.endswith("side") else ()
     return ()

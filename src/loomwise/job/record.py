@@ -6,7 +6,7 @@ from loomwise.circuit.model import Circuit
 from loomwise.evidence import Evidence
 from loomwise.setups import Setup
 
-DEFAULT_INSTRUMENTS = ("voltmeter", "test lamp", "look")
+DEFAULT_INSTRUMENTS = ("voltmeter", "test lamp", "clamp", "look")
 
 
 @dataclass(frozen=True)

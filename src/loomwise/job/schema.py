@@ -1,71 +1,95 @@
-"""The form of a job file: what may stand where. Values stay text until they are understood."""
+"""The entries of a job file as they are written, and the JSON Schema of the format."""
 
-from typing import Any
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, WithJsonSchema
+
+from loomwise.circuit.entry_types import MAX_LIST, Id, Method, Name, Quantity, State, Text
+from loomwise.evidence.items import INSTRUMENTS
+
+Presence = Annotated[
+    Literal["yes", "no", "unknown"], WithJsonSchema({"enum": ["yes", "no", "unknown", True, False]})
+]
+Instrument = Literal["voltmeter", "test lamp", "clamp", "ohmmeter", "look"]
+assert Instrument.__args__ == INSTRUMENTS  # type: ignore[attr-defined]
+Controls = Text | dict[State, State]
+MAX_ITEMS = 2000
 
 
-class _Entry(BaseModel):
-    model_config = ConfigDict(extra="forbid", populate_by_name=True)
+class Entry(BaseModel):
+    """Base of all entries: a word that is not known is an error."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
 
 
-class VehicleEntry(_Entry):
+class VehicleEntry(Entry):
     """The vehicle."""
 
-    name: str = Field(description="what the shop calls it")
-    mileage: str | None = Field(None, description="such as '184000 km'")
-
-
-class _SetupEntry(_Entry):
-    setup: str | dict[str, str] = Field("", description="controls not at rest: 'key=run, AC=on'")
-    undone: list[str] = Field(default_factory=list, description="'F1 out', 'C2 apart', 'F1 new'")
-    after: list[str | dict[str, str]] = Field(
-        default_factory=list, description="control states gone through before, in order"
+    name: Text = Field(description="what the shop calls it")
+    mileage_km: Annotated[float, Quantity("-", 0, 1e8)] | None = Field(
+        None, description="kilometres on the clock"
     )
 
 
-class _ItemEntry(_SetupEntry):
-    id: str | None = Field(None, description="S1, R1 ... by order if left out")
-    complaint: str = Field("unknown", description="whether the complaint was there: yes, no")
-    withdrawn: str | None = Field(None, description="the reason, if it no longer counts")
+class SetupEntry(Entry):
+    """How the vehicle stands. Controls that are not named are at rest."""
+
+    setup: Controls = Field("", description="'key=run, AC=on', or a name from 'setups'")
+    undone: Annotated[list[Text], Field(max_length=MAX_LIST)] = Field(
+        [], description="'F1 out', 'C2 apart', 'F1 new', 'BAT off', 'jumper A to B'"
+    )
+    after: Annotated[list[Controls], Field(max_length=MAX_LIST)] = Field(
+        [], description="control states gone through before, in order"
+    )
 
 
-class SignEntry(_ItemEntry):
-    """What was seen without an instrument."""
+class ItemEntry(SetupEntry):
+    """What all signs and readings have."""
 
-    what: str = Field(description="a load, relay, module or module pin")
-    seen: str = Field(description="what it did, such as off, slow, dim, pulled")
+    id: Id | None = Field(None, description="S1, S2 ... or R1, R2 ... by order if left out")
+    complaint: Presence = Field("unknown", description="whether the complaint was there then")
+    withdrawn: Text | None = Field(None, description="the reason, if it no longer counts")
 
 
-class ReadingEntry(_ItemEntry):
+class SignEntry(ItemEntry):
+    """What was seen, heard or felt, or what a module reports."""
+
+    what: Name = Field(description="a load, relay, module, or a module's pin")
+    seen: Name = Field(description="what it did, such as off, slow, dim, pulled")
+
+
+class ReadingEntry(ItemEntry):
     """What an instrument showed."""
 
-    instrument: str = Field("voltmeter", description="voltmeter, test lamp, clamp, ohmmeter, look")
-    red: str = Field(description="place of the red tip, or what was looked at or clamped")
-    black: str | None = Field(None, description="place of the black tip; battery minus if left out")
-    value: str = Field(description="'12.4 V', or a word: wandering, dim, blown")
-    method: str = Field("back-probe", description="how the red tip got there")
+    instrument: Instrument = "voltmeter"
+    red: Name = Field(description="place of the red tip, or what was clamped or looked at")
+    black: Name | None = Field(None, description="place of the black tip; battery minus if absent")
+    value: Text = Field(description="'12.4 V', or a word: wandering, dim, blown")
+    method: Method = Field("back-probe", description="how the red tip got there")
 
 
-class JobEntry(_Entry):
-    """A job file."""
+class JobEntry(Entry):
+    """One complaint on one vehicle, and what was seen and read so far."""
 
-    format: str = Field("1", description="1")
-    complaint: str = Field(description="in the customer's words")
+    format: Annotated[Literal["1"], WithJsonSchema({"enum": [1, "1"]})]
+    complaint: Text = Field(description="in the customer's words")
     vehicle: VehicleEntry
-    circuit: str = Field(description="a name on the shelf, or a file beside the job")
-    instruments: list[str] = Field(default_factory=list, description="what is at hand")
-    opened: list[str] = Field(default_factory=list, description="parts and plugs laid open")
-    here: _SetupEntry = Field(
-        default_factory=lambda: _SetupEntry.model_validate({}), description="how the vehicle stands"
+    circuit: Name = Field(description="a name on the shelf, or a file beside the job")
+    instruments: list[Instrument] = Field([], description="at hand; all but the ohmmeter if absent")
+    opened: list[Name] = Field([], description="parts and connectors that are laid open")
+    setups: dict[State, Controls] = Field({}, description="names for setups used often")
+    here: Text | SetupEntry = Field("", description="how the vehicle stands now")
+    signs: Annotated[list[Text | SignEntry], Field(max_length=MAX_ITEMS)] = Field(
+        [], description="or in a line: WHAT SEEN[, in SETUP][, CONTROL=STATE]..."
     )
-    signs: list[SignEntry] = Field(default_factory=list)
-    readings: list[ReadingEntry] = Field(default_factory=list)
+    readings: Annotated[list[Text | ReadingEntry], Field(max_length=MAX_ITEMS)] = Field(
+        [], description="or in a line: volts RED [to BLACK] VALUE[, in SETUP]..."
+    )
 
 
 def job_schema() -> dict[str, Any]:
-    """The JSON Schema of a job file."""
-    return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
-        **JobEntry.model_json_schema(),
-    }
+    """The JSON Schema (2020-12) of the job file, for editors and other programs."""
+    schema = JobEntry.model_json_schema(by_alias=True)
+    schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    schema["title"] = "Loomwise job file, format 1"
+    return schema

@@ -11,6 +11,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from loomwise.edits import Edit
 from loomwise.solver.laws import FILAMENT, filament, load
 from loomwise.solver.network import LEAK_S, PARTED_S, Floats, Ints, Network
 from loomwise.solver.rows import Rows, States, make_rows
@@ -18,6 +19,8 @@ from loomwise.solver.rows import Rows, States, make_rows
 TOLERANCE_V = 1e-10
 DIRECT_CHUNK = 128
 OWN_BASE_ROWS = 24
+CUT_S = 1e-5
+"""A branch below this is as good as parted. [S]"""
 
 
 class Engine(Protocol):
@@ -59,7 +62,7 @@ class Lines:
     bent: Ints  # (l,) columns that follow a law
     scale: Floats  # (f, l), 0 where the branch does not conduct
 
-    def take(self, rows: NDArray[np.bool_]) -> "Lines":
+    def take(self, rows: NDArray[np.bool_] | Ints) -> "Lines":
         """The lines of some of the rows."""
         return Lines(self.g[rows], self.j[rows], self.bent, self.scale[rows])
 
@@ -83,17 +86,7 @@ def lines(net: Network, rows: Rows, state: States) -> Lines:
 def imbalance(net: Network, at: Lines, v: Floats) -> Floats:
     """Current missing at each node (f, n); computed from branch voltages, so it keeps digits."""
     i = at.currents(net, net.drop(v))
-    total = np.zeros_like(v)
-    for t in range(3):
-        part = i * net.coefs[:, t]
-        _scatter(total, net.ends[:, t], part)
-    return np.asarray(-(total + LEAK_S * v)[:, :-1])
-
-
-def _scatter(total: Floats, ends: Ints, part: Floats) -> None:
-    order = np.argsort(ends, kind="stable")
-    nodes, first = np.unique(ends[order], return_index=True)
-    total[:, nodes] += np.add.reduceat(part[:, order], first, axis=1)
+    return np.asarray(-(net.gather(i) + LEAK_S * v)[:, :-1])
 
 
 class Direct:
@@ -148,7 +141,7 @@ def jacobian(net: Network, at: Lines, a: Floats, v: Floats) -> Floats:
 
 @dataclass(frozen=True)
 class Base:
-    """The unedited network in one device state: its solution and its small-signal inverse."""
+    """The network with the edits all rows share, in one device state, and its inverse."""
 
     v: Floats  # (n + 1,)
     g: Floats  # (b,) slopes
@@ -163,17 +156,22 @@ class LowRank:
     The network given to ``solve`` must be the one it was made for, but for added bridges.
     """
 
-    bases: dict[bytes, Base] = field(default_factory=dict)
+    bases: dict[tuple[bytes, int, tuple[Edit, ...]], Base] = field(default_factory=dict)
     direct: Direct = field(default_factory=Direct)
 
     def solve(self, net: Network, rows: Rows, state: States, fine: bool = True) -> Floats:
         """See ``Engine``."""
         v = np.empty((len(rows), net.n + 1))
-        for index, base in self.bundles(net, state):
-            v[index] = self._group(net, base, rows.take(index), state[index], fine)
+        at = lines(net, rows, state)
+        for index, base in self.bundles(net, rows, state):
+            part = at.take(index)
+            v[index], settled = Change.of(net, base, part).newton(net, base, part, fine)
+            rest = index[~settled]
+            if len(rest):
+                v[rest] = self.direct.solve(net, rows.take(rest), state[rest])
         return v
 
-    def bundles(self, net: Network, state: States) -> list[tuple[Ints, Base]]:
+    def bundles(self, net: Network, rows: Rows, state: States) -> list[tuple[Ints, Base]]:
         """Rows solved together and the base they depart from.
 
         A device state shared by many rows gets a base of its own; the rest depart from the
@@ -181,26 +179,17 @@ class LowRank:
         """
         by_size = sorted(groups(state), key=len, reverse=True)
         large = [g for k, g in enumerate(by_size) if k == 0 or len(g) >= OWN_BASE_ROWS]
-        bundles = [(g, self.base(net, state[g[0]])) for g in large]
+        bundles = [(g, self.base(net, state[g[0]], rows.common)) for g in large]
         if len(large) < len(by_size):
             bundles.append((np.concatenate(by_size[len(large) :]), bundles[0][1]))
         return bundles
 
-    def base(self, net: Network, state: States) -> Base:
-        """The base for one device state (d,), made when first asked for."""
-        key = state.tobytes() + len(net.branches).to_bytes(4, "little")
+    def base(self, net: Network, state: States, common: tuple[Edit, ...]) -> Base:
+        """The base for one device state (d,) and the edits all rows share; kept once made."""
+        key = state.tobytes(), len(net.branches), common
         if key not in self.bases:
-            self.bases[key] = make_base(net, state)
+            self.bases[key] = make_base(net, state, common)
         return self.bases[key]
-
-    def _group(self, net: Network, base: Base, rows: Rows, state: States, fine: bool) -> Floats:
-        at = lines(net, rows, state)
-        low = Change.of(net, base, at)
-        v, settled = low.newton(net, base, at, fine)
-        if not settled.all():
-            rest = np.flatnonzero(~settled)
-            v[rest] = self.direct.solve(net, rows.take(rest), state[rest])
-        return v
 
 
 def groups(state: States) -> list[NDArray[np.int64]]:
@@ -213,9 +202,9 @@ def groups(state: States) -> list[NDArray[np.int64]]:
     return np.split(order, np.flatnonzero(np.diff(which[order])) + 1)
 
 
-def make_base(net: Network, state: States) -> Base:
-    """Solve the network with no edits in one device state (d,) and invert its matrix."""
-    rows = make_rows(net, state, [()])
+def make_base(net: Network, state: States, common: tuple[Edit, ...] = ()) -> Base:
+    """Solve the network with only the shared edits in one device state (d,), and invert it."""
+    rows = make_rows(net, state, [common])
     at, a = lines(net, rows, state[None, :]), net.incidence()
     v = Direct().solve(net, rows, state[None, :])
     g, x = slopes(net, at, v), net.drop(v)
@@ -280,21 +269,33 @@ class Change:
         return self.refine(net, base, at, v, slope)
 
     def settle(self, net: Network, base: Base, at: Lines, tolerance_v: float) -> Floats:
-        """Branch voltages (f, q) by Newton; rows that have settled are left alone."""
+        """Branch voltages (f, q) by Newton; rows that have settled are left alone.
+
+        Straight branches are right after one step, but for rounding where one cuts off an island,
+        which refinement mends: only the laws decide how long it takes.
+        """
         x, eye = self.x.copy(), np.eye(self.columns.shape[1])
         moving, part, here = np.arange(len(x)), self, at
+        bends = (net.law[self.columns] > 0) & self.use
         for _ in range(40):
             w, slope = part.extra(net, base, here, x[moving])
             gap = x[moving] - part.x + np.einsum("fqr,fr->fq", part.k, w)
             matrix = eye + part.k * slope[:, None, :]
             step = np.linalg.solve(matrix, gap[:, :, None])[:, :, 0]
             x[moving] -= step
-            still = np.abs(step).max(axis=1, initial=0.0) > tolerance_v
+            still = (np.abs(step) * bends[moving]).max(axis=1, initial=0.0) > tolerance_v
             if not still.any():
                 break
             if 2 * still.sum() < len(moving):
                 moving, part, here = moving[still], part.take(still), here.take(still)
         return x
+
+    def cuts(self, base: Base, at: Lines) -> NDArray[np.bool_]:
+        """Rows (f,) where a conductor of the base is parted."""
+        g = at.g[np.arange(len(self.columns))[:, None], self.columns]
+        was = base.g[self.columns]
+        parted = self.use & (g < CUT_S) & (was > CUT_S)
+        return np.asarray(parted.any(axis=1))
 
     def take(self, rows: NDArray[np.bool_]) -> "Change":
         """The change of some of the rows."""
@@ -305,13 +306,17 @@ class Change:
     ) -> tuple[Floats, NDArray[np.bool_]]:
         """Iterative refinement on the true residual; two steps do for all but cut-off islands."""
         change = np.full(len(v), np.inf)
+        moving, part, here = np.arange(len(v)), self, at
         for _ in range(5):
-            dv = self.respond(base, imbalance(net, at, v), slope)
-            v = v + dv
-            change = np.abs(dv).max(axis=1)
-            if change.max(initial=0.0) < 1e-7:
+            dv = part.respond(base, imbalance(net, here, v[moving]), slope[moving])
+            v[moving] += dv
+            change[moving] = np.abs(dv).max(axis=1)
+            still = ~(change[moving] < 1e-7)
+            if not still.any():
                 break
-        return v, np.isfinite(change) & (change < 1e-5)
+            if 2 * still.sum() < len(moving):
+                moving, part, here = moving[still], part.take(still), here.take(still)
+        return v, np.asarray(np.isfinite(change) & (change < 1e-5))
 
     def respond(self, base: Base, injected: Floats, slope: Floats) -> Floats:
         """Node response (f, n + 1) of the changed network to currents injected (f, n)."""

@@ -10,6 +10,7 @@ Shapes: n nodes without the body, b branches, d devices.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,6 +96,22 @@ class Network:
             + v[:, self.ends[:, 2]] * self.coefs[:, 2]
         )
         return result
+
+    @cached_property
+    def _meeting(self) -> tuple[Ints, Ints, Ints, Floats]:
+        """Branch ends sorted by the node they meet at: branch, first of each node, node, coef."""
+        ends, coefs = self.ends.T.ravel(), self.coefs.T.ravel()
+        real = np.flatnonzero(coefs)
+        order = real[np.argsort(ends[real], kind="stable")]
+        nodes, first = np.unique(ends[order], return_index=True)
+        return order % len(self.branches), first, nodes, coefs[order]
+
+    def gather(self, i: Floats) -> Floats:
+        """Currents leaving each node (f, n + 1) of branch currents (f, b)."""
+        branch, first, nodes, coefs = self._meeting
+        total = np.zeros((len(i), self.n + 1))
+        total[:, nodes] = np.add.reduceat(i[:, branch] * coefs, first, axis=1)
+        return total
 
     def incidence(self) -> Floats:
         """Dense (b, n) incidence, the body's column left out."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from loomwise.solver.engines import Base, Change, LowRank, lines
+from loomwise.solver.engines import Base, Change, Lines, LowRank, jacobian, lines
 from loomwise.solver.network import Floats, Ints, Network
 from loomwise.solver.rows import Rows, States
 
@@ -58,7 +58,7 @@ def respond(
     count = len(rows)
     source = np.empty((count, len(probes)))
     sens = np.empty((count, len(probes), len(named) + 1))
-    for index, base in engine.bundles(net, state):
+    for index, base in engine.bundles(net, rows, state):
         part = rows.take(index)
         pushes = _pushes(net, part, state[index], v[index], named, own, index)
         got = _group(net, base, part, state[index], v[index], probes, pushes)
@@ -91,7 +91,32 @@ def _group(
 ) -> tuple[Floats, Floats]:
     at = lines(net, rows, state)
     low = Change.of(net, base, at)
-    f = np.arange(len(rows))[:, None]
+    source, sens = _quick(net, base, at, low, v, probes, pushes)
+    cut = np.flatnonzero(low.cuts(base, at))
+    if len(cut):
+        source[cut], sens[cut] = _exact(net, at.take(cut), v[cut], probes, pushes[cut])
+    return np.maximum(source, 0.0), sens
+
+
+def _exact(
+    net: Network, at: Lines, v: Floats, probes: Ints, pushes: Floats
+) -> tuple[Floats, Floats]:
+    """By each row's own matrix: for rows whose change cuts off an island, where digits cancel."""
+    probe = np.zeros((net.n + 1, len(probes)))
+    columns = np.arange(len(probes))
+    np.add.at(probe, (probes[:, 0], columns), 1.0)
+    np.add.at(probe, (probes[:, 1], columns), -1.0)
+    matrices = jacobian(net, at, net.incidence(), v)
+    z = np.linalg.solve(matrices, np.broadcast_to(probe[:-1], (len(v), net.n, len(probes))))
+    source = np.einsum("np,fnp->fp", probe[:-1], z)
+    return source, np.einsum("fkn,fnp->fpk", pushes[:, :, :-1], z, optimize=True)
+
+
+def _quick(
+    net: Network, base: Base, at: Lines, low: Change, v: Floats, probes: Ints, pushes: Floats
+) -> tuple[Floats, Floats]:
+    """From the base inverse, by the change's small rank."""
+    f = np.arange(len(v))[:, None]
     x = net.drop(v)[f, low.columns]
     slope = low.extra(net, base, at, x)[1]
     eye = np.eye(low.columns.shape[1])
@@ -104,7 +129,7 @@ def _group(
     )
     wk = np.einsum("fqn,fkn->fqk", low.az, pushes)
     sens = np.einsum("pn,fkn->fpk", zp, pushes) - np.einsum("fqp,fqk->fpk", inner, wk)
-    return np.maximum(source, 0.0), sens
+    return source, sens
 
 
 def named_values(net: Network, spreads: Mapping[str, float]) -> tuple[Named, ...]:

@@ -39,6 +39,7 @@ class Rows:
     start: States  # (f, d)
     held: States  # (f, d)
     ease: Floats  # (f,) factor on the relays' switching currents
+    common: tuple[Edit, ...] = ()  # the edits that every row has: what the setup undoes
 
     def __len__(self) -> int:
         return len(self.start)
@@ -46,7 +47,7 @@ class Rows:
     def take(self, index: NDArray[np.int64]) -> "Rows":
         """The rows at ``index``."""
         names = ("g_on", "g_off", "emf", "scale", "start", "held", "ease")
-        return Rows(*(getattr(self, name)[index] for name in names))
+        return replace(self, **{name: getattr(self, name)[index] for name in names})
 
     def starting(self, state: States) -> "Rows":
         """The same rows, beginning from another state; held devices stay held."""

@@ -15,7 +15,7 @@ from loomwise.diagnosis.predict import GHOST_V, TEST_LAMP_W, VOLTMETER_OHM
 from loomwise.diagnosis.words import FALSE_CONTACT, LAMP_STEPS, SEES_CONTACT, looks_bad
 from loomwise.edits import AddOhm, Bridge, BridgeLamp, Edit, Hold
 from loomwise.evidence import Reading, Sign
-from loomwise.evidence.items import look_kind
+from loomwise.evidence.items import NO_ANSWER, look_kind
 from loomwise.faults import Fault
 from loomwise.setups import Setup, undone_edits, with_new_fuses
 from loomwise.solver.engines import Direct
@@ -26,6 +26,7 @@ from loomwise.solver.result import (
     LAMP_EXPONENT,
     STEPS,
     levels,
+    live_data,
     loads,
     source_resistance,
     start_state,
@@ -90,7 +91,7 @@ class World:
 
     def sign(self, name: str, setup: Setup, what: str) -> Sign:
         """What a person sees, feels or reads off the module."""
-        return Sign(name, setup, what, self._seen(setup, self.truth.real(what)), "yes")
+        return Sign(name, setup, what, self._seen(setup, what), "yes")
 
     def _seen(self, setup: Setup, what: str) -> str:
         net, _, at = self.solve(setup)
@@ -103,6 +104,14 @@ class World:
             )
             words = [next(w for below, w in steps if x < below) for x in (low, high)]
             return str(words[0]) if words[0] == words[1] else "on and off"
+        report = live_data(Plant(net, self.plant.brains), at)
+        module = what.partition(".")[0]
+        if report.get(module) == NO_ANSWER:
+            return NO_ANSWER
+        if what in report:
+            return report[what]
+        if any(name.partition(".")[0] == what for name in report):
+            return "answers"
         d = net.device_index[what]
         if at.moving[0, d]:
             return "chatters"

@@ -13,19 +13,9 @@ from loomwise.shelf import shelf_names, shelf_text
 from loomwise.solver.result import plant_of, solve_states
 from loomwise.usecases.dead_short import dead_short
 from loomwise.usecases.files import find_job, read_text
+from loomwise.usecases.problems import ProblemShown, problems_of
 
 _JOB = re.compile(r"^['\"]?(complaint|circuit|vehicle|readings|signs)['\"]?\s*:", re.MULTILINE)
-
-
-@dataclass(frozen=True)
-class ProblemShown:
-    """One thing wrong: the file, its line (0: the file as a whole), what, and what to do."""
-
-    file: str
-    line: int
-    what: str
-    hint: str
-    text: str
 
 
 @dataclass(frozen=True)
@@ -63,14 +53,6 @@ def check_files(files: Sequence[str]) -> FilesChecked:
     """Read every file and note what is wrong; nothing is raised for a bad file."""
     checked = tuple(_check(name) for name in files)
     return FilesChecked(all(c.ok for c in checked), checked)
-
-
-def problems_of(error: LoomwiseError) -> tuple[ProblemShown, ...]:
-    """An error's problems as an answer gives them."""
-    return tuple(
-        ProblemShown(p.file, p.line, p.what, p.hint, str(p) if p.file != "input" else str(error))
-        for p in error.problems
-    )
 
 
 def _check(name: str) -> FileChecked:

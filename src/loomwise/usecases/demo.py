@@ -15,6 +15,7 @@ from loomwise.advice.decide import decide
 from loomwise.advice.evidence_words import describe, evidence_for
 from loomwise.advice.expert import Expert
 from loomwise.advice.next_test import next_tests, unit_title
+from loomwise.advice.proposal import Verdict
 from loomwise.diagnosis.doubts import exchanges
 from loomwise.diagnosis.ranking import Ranking
 from loomwise.evidence import Evidence, Reading
@@ -86,7 +87,7 @@ def play_demo() -> Iterator[dict[str, Any]]:
         verdict = decide(bay.expert, bay.items, ranking)
         if verdict.kind == "proven":
             break
-        step = _advised(bay, ranking)
+        step = _advised(bay, ranking, verdict)
         if step is None:
             break
         yield step
@@ -116,8 +117,10 @@ def _own_reading(bay: Bay, setup: Setup, place: str) -> dict[str, Any]:
     return {"step": "own", "item": item.id, "read": describe(item), **_state(bay, ranking)}
 
 
-def _advised(bay: Bay, ranking: Ranking) -> dict[str, Any] | None:
-    proposals = next_tests(bay.expert, bay.items, bay.here, bay.opened, 1, ranking=ranking)
+def _advised(bay: Bay, ranking: Ranking, verdict: Verdict) -> dict[str, Any] | None:
+    proposals = next_tests(
+        bay.expert, bay.items, bay.here, bay.opened, 1, ranking=ranking, verdict=verdict
+    )
     if not proposals:
         return None
     p = proposals[0]
@@ -126,8 +129,8 @@ def _advised(bay: Bay, ranking: Ranking) -> dict[str, Any] | None:
     bay.opened |= {zone(place) for place in (p.red, p.black) if place}
     after = bay.expert.judge.rank(bay.items)
     return {
-        "step": "test", "proposal": proposed(p), "item": item.id, "read": describe(item),
-        **_state(bay, after),
+        "step": "test", "verdict": said(verdict), "proposal": proposed(p), "item": item.id,
+        "read": describe(item), **_state(bay, after),
     }  # fmt: skip
 
 

@@ -66,7 +66,7 @@ class Connected:
 
     def _volts(self, alone: OperatingPoint, volts: float) -> Shown:
         floating = bool(alone.floating & {self.red, self.black})
-        text = "floating: a meter wanders" if floating else format_quantity(_still(volts), "V")
+        text = "floating: a meter wanders" if floating else volts_text(volts)
         if alone.band_v and not floating:
             text = f"unsteady: {_band(alone, self.red, self.black)}"
         return Shown("voltmeter", self.red, self.black, volts, "V", text, floating)
@@ -78,9 +78,11 @@ class Connected:
         return Shown("ohmmeter", self.red, self.black, ohm, "ohm", text, False)
 
 
-def _still(volts: float) -> float:
-    """Less than a tenth of a millivolt is nothing to a meter."""
-    return 0.0 if abs(volts) < 1e-4 else volts
+def volts_text(volts: float) -> str:
+    """Volts as a meter shows them: "12.65 V", below 0.1 V in millivolts."""
+    if abs(volts) >= 0.0995:
+        return f"{volts:.2f} V"
+    return f"{volts * 1e3:.1f} mV".replace("-0.0 ", "0.0 ")
 
 
 def _at(point: OperatingPoint, place: str) -> float:
@@ -91,12 +93,10 @@ def _band(point: OperatingPoint, red: str, black: str) -> str:
     low_r, high_r = point.band_v.get(red, (0.0, 0.0))
     low_b, high_b = point.band_v.get(black, (0.0, 0.0))
     ends = sorted((low_r - low_b, high_r - high_b))
-    return " to ".join(format_quantity(_still(v), "V") for v in ends)
+    return " to ".join(volts_text(v) for v in ends)
 
 
-def show_instrument(
-    circuit: Circuit, at: str, instrument: str, setup: Setup
-) -> Connected | None:
+def show_instrument(circuit: Circuit, at: str, instrument: str, setup: Setup) -> Connected | None:
     """The instrument at ``at`` ("RED" or "RED,BLACK"; a conductor for the clamp), or None.
 
     Raises
@@ -125,7 +125,9 @@ def _tips(circuit: Circuit, at: str) -> tuple[str, str]:
     if len(tips) == 1:
         tips.append(next(f"{p.id}.-" for p in circuit.parts_of_kind("battery")))
     if len(tips) != 2:
-        raise EvidenceError(f"'{at}' is not one or two places", "at", "write C1.2.a or C1.2.a,BAT.-")
+        raise EvidenceError(
+            f"'{at}' is not one or two places", "at", "write C1.2.a or C1.2.a,BAT.-"
+        )
     for place in tips:
         if place != BODY and place not in circuit.places:
             raise EvidenceError(f"no place '{place}'", "at", near_places(circuit, place))

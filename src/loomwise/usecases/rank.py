@@ -51,7 +51,11 @@ def ranked(expert: Expert, job: Job, ranking: Ranking) -> dict[str, Any]:
     units = [(u, s) for u, s in ranking.units.items() if s >= SHOWN][:8]
     return {
         "units": [
-            {"unit": u, "title": unit_title(expert, u), "share": s, "faults": _faults(ranking, u)}
+            {
+                "unit": u, "title": unit_title(expert, u), "share": s,
+                "price": job.circuit.units[u].price, "labour_minutes": job.circuit.units[u].minutes,
+                "faults": _faults(ranking, u),
+            }
             for u, s in units
         ],
         "not_explained": ranking.not_explained,
@@ -71,9 +75,11 @@ def ranked(expert: Expert, job: Job, ranking: Ranking) -> dict[str, Any]:
             ]
             for u, _ in units[:3]
         },
-        "items": [{"id": e.id, "text": describe(e)} for e in job.evidence],
+        "items": [
+            {"id": e.id, "text": describe(e), "complaint": e.complaint} for e in job.evidence
+        ],
         "withdrawn": [{"id": i, "reason": why} for i, why in job.withdrawn],
-    }
+    }  # fmt: skip
 
 
 def _faults(ranking: Ranking, unit: str) -> list[dict[str, Any]]:

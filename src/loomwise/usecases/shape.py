@@ -29,18 +29,19 @@ def shown(setup: Setup) -> SetupShown:
 
 def to_json(answer: object) -> dict[str, Any]:
     """An answer as JSON-ready data: ``format`` first, then its fields by name."""
-    return {"format": FORMAT, **_plain(answer)}
+    return {"format": FORMAT, **plain(answer)}
 
 
-def _plain(value: object) -> Any:
+def plain(value: object) -> Any:
+    """A value as JSON has it: numbers to nine digits, what is not finite as null."""
     if is_dataclass(value) and not isinstance(value, type):
-        return {f.name: _plain(getattr(value, f.name)) for f in fields(value)}
+        return {f.name: plain(getattr(value, f.name)) for f in fields(value)}
     if isinstance(value, Mapping):
-        return {str(k): _plain(v) for k, v in value.items()}
+        return {str(k): plain(v) for k, v in value.items()}
     if isinstance(value, list | tuple):
-        return [_plain(v) for v in value]
+        return [plain(v) for v in value]
     if isinstance(value, frozenset | set):
-        return sorted(_plain(v) for v in value)
+        return sorted(plain(v) for v in value)
     if isinstance(value, float):
         return float(f"{value:.9g}") if math.isfinite(value) else None
     return value

@@ -1,0 +1,228 @@
+"""The `loomwise` command. Commands are declared here; each does its work in its own file.
+
+Nothing but Typer is imported before a command runs, so that --help is quick.
+"""
+
+import os
+from typing import Annotated
+
+import typer
+
+from loomwise import __version__
+from loomwise.cli.errors import answers, set_debug
+
+# Our matrices are small: more threads of the linear algebra only wait for each other, and on a
+# busy machine they wait ten times longer than they compute. Read when numpy is first imported.
+for _name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ.setdefault(_name, "1")
+
+app = typer.Typer(
+    name="loomwise",
+    help="A computable model of a vehicle circuit: what is suspected, and what to measure next.",
+    epilog="Exit codes: 0 done, 1 the answer is no, 2 bad input, 3 a fault of the program.",
+    add_completion=False, no_args_is_help=True, rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)  # fmt: skip
+
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON object (docs/json-output.md).")]
+JobFile = Annotated[str, typer.Argument(metavar="JOB", help="A job file.", show_default=False)]
+Source = Annotated[
+    str,
+    typer.Argument(
+        metavar="CIRCUIT", help="A circuit file, or a name on the shelf.", show_default=False
+    ),
+]
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        print(f"loomwise {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    debug: Annotated[
+        bool, typer.Option("--debug", help="Show the traceback of a fault of ours.")
+    ] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    set_debug(debug)
+
+
+@app.command(epilog="Example: loomwise check fans.yaml")
+@answers
+def check(
+    files: Annotated[
+        list[str],
+        typer.Argument(metavar="FILE...", help="Circuit or job files.", show_default=False),
+    ],
+    places: Annotated[bool, typer.Option("--places", help="List the places to probe.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Check circuit and job files: every problem, with its line and what would be right."""
+    from loomwise.cli.check import run
+
+    run(files, places, as_json)
+
+
+@app.command(epilog="Example: loomwise kinds relay")
+@answers
+def kinds(
+    kind: Annotated[
+        str | None, typer.Argument(metavar="[KIND]", help="One kind.", show_default=False)
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """List the part kinds, or one: pins, values with units and defaults, what can break."""
+    from loomwise.cli.kinds import run
+
+    run(kind, as_json)
+
+
+@app.command(
+    epilog='Example: loomwise predict radiator-fans --setup "key=run, AC=on" --at C1.3.a'
+    ' --fault "K2 break contact open"'
+)
+@answers
+def predict(
+    circuit: Source,
+    setup: Annotated[
+        str, typer.Option(help="Controls that are not at rest, as in 'key=run, AC=on'.")
+    ] = "",
+    undo: Annotated[
+        list[str] | None,
+        typer.Option(help="'F1 out', 'C1 apart', 'BAT off' or 'jumper A to B'. Repeatable."),
+    ] = None,
+    after: Annotated[
+        list[str] | None, typer.Option(help="Controls as they stood before. Repeatable, in order.")
+    ] = None,
+    fault: Annotated[
+        list[str] | None, typer.Option(help="A fault by the name --faults gives. Repeatable.")
+    ] = None,
+    faults: Annotated[bool, typer.Option("--faults", help="List the circuit's faults.")] = False,
+    at: Annotated[
+        str, typer.Option(help="PLACE (to battery minus), PLACE,PLACE, or a wire for the clamp.")
+    ] = "",
+    instrument: Annotated[
+        str, typer.Option("--with", help="voltmeter, test-lamp, ohmmeter or clamp.")
+    ] = "voltmeter",
+    everything: Annotated[
+        bool, typer.Option("--all", help="Also places and wires that nobody can reach.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """Solve a circuit in a setup: what the loads do, volts, amps, and what a meter shows."""
+    from loomwise.cli.predict import Wanted, run
+
+    wanted = Wanted(
+        setup, tuple(undo or ()), tuple(after or ()), tuple(fault or ()), at, instrument
+    )
+    run(circuit, wanted, faults, everything, as_json)
+
+
+@app.command(epilog="Example: loomwise rank job.yaml")
+@answers
+def rank(job: JobFile, as_json: Json = False) -> None:
+    """Rank the suspects of a job: units, doubts, and the evidence for and against.
+
+    Exit 1 if nothing in the circuit explains what was seen and read.
+    """
+    from loomwise.cli.rank import run
+
+    run(job, as_json)
+
+
+@app.command("next", epilog="Example: loomwise next job.yaml --most 3")
+@answers
+def next_(
+    job: JobFile,
+    most: Annotated[int, typer.Option(min=1, max=20, help="How many tests to propose.")] = 1,
+    as_json: Json = False,
+) -> None:
+    """Propose the next test of a job: what to set, where to probe, what each suspect predicts.
+
+    Exit 1 if no test is worth its time.
+    """
+    from loomwise.cli.next import run
+
+    run(job, most, as_json)
+
+
+shelf = typer.Typer(
+    help="The circuits at hand: list, show, copy.", rich_markup_mode=None, no_args_is_help=False
+)
+app.add_typer(shelf, name="shelf", invoke_without_command=True)
+ShelfName = Annotated[str, typer.Argument(metavar="NAME", help="A name on the shelf.")]
+
+
+@shelf.callback(epilog="Example: loomwise shelf copy horn my-horn.yaml")
+def _shelf(context: typer.Context) -> None:
+    if context.invoked_subcommand is None:
+        shelf_list(as_json=False)
+
+
+@shelf.command("list", epilog="Example: loomwise shelf list")
+@answers
+def shelf_list(as_json: Json = False) -> None:
+    """List the circuits at hand."""
+    from loomwise.cli.shelf import run_list
+
+    run_list(as_json)
+
+
+@shelf.command("show", epilog="Example: loomwise shelf show horn")
+@answers
+def shelf_show(name: ShelfName, as_json: Json = False) -> None:
+    """Print the file of a circuit."""
+    from loomwise.cli.shelf import run_show
+
+    run_show(name, as_json)
+
+
+@shelf.command("copy", epilog="Example: loomwise shelf copy horn my-horn.yaml")
+@answers
+def shelf_copy(
+    name: ShelfName,
+    file: Annotated[str, typer.Argument(metavar="FILE", help="The new file.")],
+    as_json: Json = False,
+) -> None:
+    """Copy a circuit to a file of your own."""
+    from loomwise.cli.shelf import run_copy
+
+    run_copy(name, file, as_json)
+
+
+@app.command(epilog="Example: loomwise study horn --cases 100 --seed 1")
+@answers
+def study(
+    circuits: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="[CIRCUIT]...", help="Shelf circuits; all of them by default."),
+    ] = None,
+    cases: Annotated[int, typer.Option(min=1, max=100_000, help="Cases a circuit.")] = 300,
+    seed: Annotated[int, typer.Option(min=0, help="Start of the random numbers.")] = 1,
+    jobs: Annotated[int, typer.Option(min=0, max=64, help="Processes; 0: one a core.")] = 0,
+    as_json: Json = False,
+) -> None:
+    """Play faults through with a simulated technician, and measure how well the advice works."""
+    from loomwise.cli.study import run
+
+    run(tuple(circuits or ()), cases, seed, jobs, as_json)
+
+
+@app.command(epilog="Example: loomwise demo")
+@answers
+def demo(as_json: Json = False) -> None:
+    """Play a whole job on an invented vehicle, from the complaint to the unit to replace."""
+    from loomwise.cli.demo import run
+
+    run(as_json)
+
+
+def main() -> None:
+    """The console script."""
+    app()

@@ -1,0 +1,55 @@
+"""`loomwise next`."""
+
+from typing import Any
+
+import typer
+
+from loomwise.cli.errors import NO
+from loomwise.cli.rank import show_head, verdict_text
+from loomwise.cli.show import lines, minutes, patience, percent, print_json, table
+from loomwise.usecases.rank import next_for_job
+
+WAYS = {"test lamp": "test lamp", "voltmeter": "voltmeter", "look": "look", "sign": "watch"}
+
+
+def run(job: str, most: int, as_json: bool) -> None:
+    """The next tests of the job; exit 1 if none is worth its time and nothing is proven."""
+    with patience("weighing tests"):
+        answer = next_for_job(job, most)
+    if as_json:
+        print_json(answer)
+    else:
+        _show(answer)
+    if not answer["tests"] and answer["verdict"]["kind"] != "proven":
+        raise typer.Exit(NO)
+
+
+def _show(answer: dict[str, Any]) -> None:
+    show_head(answer)
+    lines(verdict_text(answer["verdict"], []), "  ", "")
+    lines(f"the vehicle stands: {answer['here']}")
+    for number, test in enumerate(answer["tests"], 1):
+        print()
+        show_test(test, f"{number}. ")
+    if not answer["tests"]:
+        lines("\nNo test that could be made here would tell enough about the repair.")
+
+
+def show_test(test: dict[str, Any], lead: str) -> None:
+    """One proposal in full."""
+    lines(f"{test['title']}, {minutes(test['minutes'])}", "   ", lead)
+    if test["changes"]:
+        lines(", then ".join(test["changes"]), "        ", "   first ")
+    if test["method"] not in ("open", "") and test["instrument"] != "look":
+        print(f"   reach it by: {test['method']}")
+    print("   what each suspect predicts:")
+    rows = [("   " + e["title"], percent(e["share"]), e["text"]) for e in test["expectations"]]
+    table(("", "", ""), rows, right=[1])
+    print("   what it would tell:")
+    rows = [
+        ("   " + o["text"], percent(o["chance"]), f"then {o['then']} leads, {percent(o['share'])}")
+        for o in test["outcomes"]
+    ]
+    table(("", "", ""), rows, right=[1])
+    for caution in test["cautions"]:
+        lines(caution, "            ", "   caution: ")
