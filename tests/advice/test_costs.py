@@ -65,6 +65,7 @@ def test_minutes_count_from_where_we_stand() -> None:
     """The same test costs less if the vehicle already stands as it asks."""
     there = horn("C4 apart")
     test = Candidate(there, "voltmeter", "C4.1.a", "BAT.-", "open")
-    assert minutes_of(HORN, test, there, frozenset())[0] < minutes_of(
-        HORN, test, horn(), frozenset()
-    )[0]
+    assert (
+        minutes_of(HORN, test, there, frozenset())[0]
+        < minutes_of(HORN, test, horn(), frozenset())[0]
+    )

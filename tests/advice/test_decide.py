@@ -56,28 +56,25 @@ def test_proven_holds_without_any_single_item() -> None:
 
 
 def single_decisive() -> list[Evidence]:
-    """All hangs on the fuse having been seen blown; a slip of the eye would undo it."""
-    new = Reading("l1", pressed(), "look", "F4", word="missing", complaint="yes")
-    return [horn_dead(), new, volts("r1", pressed(), "BAT.+", 12.55, method="post")]
+    """Without r2 all hangs on r3: that live reading alone tells the fuse box from the panel."""
+    return [e for e in k2_readings() if e.id != "r2"]
 
 
 def test_one_decisive_item_does_not_prove() -> None:
-    """What hangs on a single look is not proven, however high its share: it says on which."""
-    evidence = [*k2_readings()[:4], k2_readings()[-2], k2_readings()[-1]]
-    lone = [e for e in evidence if e.id not in ("r3",)]
-    assert verdict_on(fans_expert(), lone).kind == "open"
-    look = single_decisive()
-    verdict = verdict_on(horn_expert(), look)
+    """What hangs on a single item is not proven, however high its share: it says on which."""
+    verdict = verdict_on(fans_expert(), single_decisive())
+    assert verdict.share >= 0.99
     assert verdict.kind == "open"
-    if verdict.share >= 0.99:
-        assert verdict.weakest_reading == "l1"
-        assert verdict.weakest < 0.9
+    assert verdict.weakest_reading == "r3"
+    assert verdict.weakest < 0.9
+    assert "r3" in verdict.reasons[0]
 
 
 def test_where_all_hangs_on_one_item_the_next_test_bears_it_out() -> None:
-    """High share but one decisive reading: the advice goes on and names a test."""
-    expert = replace(horn_expert(), judge=fresh(horn_expert()))
-    assert next_tests(expert, single_decisive(), pressed(), most=1)
+    """High share but one decisive reading: the advice goes on, as if it had not been taken."""
+    expert = replace(fans_expert(), judge=fresh(fans_expert()))
+    (test,) = next_tests(expert, single_decisive(), fans_low(), most=1)
+    assert test.gain_bits > 0.3
 
 
 def test_not_explained_is_a_verdict() -> None:

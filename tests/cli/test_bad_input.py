@@ -101,7 +101,9 @@ def test_the_good_circuit_is_good(run: Run, tmp_path: Path) -> None:
 
 def test_two_wires_on_one_cavity(run: Run, tmp_path: Path) -> None:
     """A cavity takes one wire on each side."""
-    text = GOOD.replace("controls:", "connectors:\n  C1: {halves: [dash, loom], cavities: 2}\ncontrols:")
+    text = GOOD.replace(
+        "controls:", "connectors:\n  C1: {halves: [dash, loom], cavities: 2}\ncontrols:"
+    )
     text = text.replace("F1.2 to S1.30", "F1.2 to C1.1 to S1.30").replace(
         "S1.15 to E1.1", "S1.15 to C1.1 to E1.1"
     )

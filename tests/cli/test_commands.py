@@ -40,7 +40,6 @@ def job(tmp_path: Path) -> str:
         ("kinds",),
         ("kinds", "relay"),
         ("shelf",),
-        ("shelf", "show", "horn"),
         ("predict", "horn", "--faults"),
         ("predict", "headlamps", "--all"),
         ("predict", "radiator-fans", "--setup", "key=run, AC=on", "--undo", "C1 apart"),
@@ -52,9 +51,8 @@ def test_pages_are_plain_and_narrow(run: Run, words: tuple[str, ...]) -> None:
     assert result.exit_code == 0, result.stderr
     assert "\x1b" not in result.output
     lines = result.stdout.splitlines()
-    assert max(map(len, lines)) <= (100 if words[0] != "shelf" else 200)
-    if words != ("shelf", "show", "horn"):
-        assert not [line for line in lines if line != line.rstrip()]
+    assert max(map(len, lines)) <= 100
+    assert not [line for line in lines if line != line.rstrip()]
 
 
 def test_a_checked_file_is_named_with_what_is_in_it(run: Run, job: str) -> None:

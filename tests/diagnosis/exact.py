@@ -187,4 +187,4 @@ def _nodal(elements: Mapping[str, Element], shape: tuple[int, ...]) -> dict[str,
             for q, t in ends:
                 g[..., p, q] += s * t * e.conductance_s
     v = np.linalg.solve(g, j[..., None])[..., 0]
-    return {"body": np.zeros(shape), **{name: v[..., k] for name, k in at.items()}}
+    return {"body": np.zeros(shape), **{name: np.asarray(v[..., k]) for name, k in at.items()}}

@@ -10,6 +10,7 @@ from loomwise.circuit.model import Circuit
 from loomwise.circuit.reader import read_circuit
 from loomwise.diagnosis.ranking import Judge, Ranking
 from loomwise.evidence import Evidence, Reading, Sign
+from loomwise.evidence.items import Presence
 from loomwise.setups import Setup, parse_setup
 from loomwise.shelf import read_shelf
 from loomwise.study.world import Truth, World
@@ -100,10 +101,9 @@ def fans_high() -> Setup:
 
 def volts(
     name: str, setup: Setup, red: str, value_v: float, method: str = "back-probe",
-    complaint: str = "yes",
+    complaint: Presence = "yes",
 ) -> Reading:  # fmt: skip
     """A voltmeter reading against battery minus."""
-    assert complaint in ("yes", "no", "unknown")
     return Reading(
         name, setup, "voltmeter", red, "BAT.-", value_v, method=method, complaint=complaint
     )

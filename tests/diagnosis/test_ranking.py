@@ -37,7 +37,10 @@ def everything(ranking: Ranking) -> dict[str, float]:
         **{f"unit {u}": s for u, s in ranking.units.items()},
         **{f"exchanged {e}": s for e, s in ranking.exchanged.items()},
         **{f"bad {r}": s for r, s in ranking.bad.items()},
-        **{f"{s.fault and s.fault.id} {s.exchange and s.exchange.id}": s.share for s in ranking.suspects},
+        **{
+            f"{s.fault and s.fault.id}, {s.exchange and s.exchange.id}": s.share
+            for s in ranking.suspects
+        },
         "not explained": ranking.not_explained,
         "nothing wrong": ranking.nothing_wrong,
     }
@@ -56,10 +59,7 @@ def test_what_a_reading_is_called_does_not_matter() -> None:
     """Readings numbered in another order weigh the same."""
     items = horn_evidence()
     names = ["s9", "s8", "r8", "r7", "r6", "r5"]
-    renamed = [
-        type(e)(**{**vars(e), "id": name})  # type: ignore[arg-type]
-        for e, name in zip(items, names, strict=True)
-    ]
+    renamed = [type(e)(**{**vars(e), "id": name}) for e, name in zip(items, names, strict=True)]
     one, other = rank(horn_expert(), *items), rank(horn_expert(), *renamed)
     assert other.units == pytest.approx(one.units, abs=1e-6)
     assert other.bad["r7"] == pytest.approx(one.bad["r2"], abs=1e-6)
@@ -186,12 +186,13 @@ def test_a_wandering_meter_speaks_for_an_open() -> None:
     )
 
     def opens(ranking: Ranking) -> float:
-        away = ("H1 open", "C3.1.b-H1.1 open", "H1.2-C3.2.b open", "C3.2 open", "C3.2.a-G2.1 open",
-                "G2.1 open", "G2.stud open", "G1.stud open", "G1.1 open", "BAT.--G1.1 open")  # fmt: skip
-        return sum(s.share for s in ranking.suspects if s.fault and s.fault.id in away)
+        away = {"H1", "C3.1.b-H1.1", "H1.2-C3.2.b", "C3.2", "C3.2.a-G2.1", "G2.1", "G2.stud",
+                "G1.stud", "G1.1", "BAT.--G1.1"}  # fmt: skip
+        ids = {f"{where} open" for where in away}
+        return sum(s.share for s in ranking.suspects if s.fault and s.fault.id in ids)
 
     share_before, share_wanders, share_zero = map(opens, (before, wanders, zero))
     assert share_wanders > 0.75
     assert share_wanders > 2.5 * share_before
     assert share_zero < share_before
-    assert wanders.units["K1"] < 0.2 * before.units["K1"]
+    assert wanders.units["K1"] < 0.3 * before.units["K1"]

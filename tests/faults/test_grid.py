@@ -1,4 +1,5 @@
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -17,7 +18,7 @@ def test_cells_are_four_to_a_decade_without_gaps(low: float, high: float) -> Non
         assert cell.branch == "W"
         assert cell.high_ohm / cell.low_ohm == pytest.approx(10**0.25)
         assert cell.middle_ohm == pytest.approx(math.sqrt(cell.low_ohm * cell.high_ohm))
-    for one, following in zip(found, found[1:], strict=False):
+    for one, following in pairwise(found):
         assert following.low_ohm == pytest.approx(one.high_ohm)
 
 

@@ -58,7 +58,7 @@ def _options(
 def check(
     files: Annotated[
         list[str],
-        typer.Argument(metavar="FILE...", help="Circuit or job files.", show_default=False),
+        typer.Argument(metavar="FILE", help="Circuit or job files.", show_default=False),
     ],
     places: Annotated[bool, typer.Option("--places", help="List the places to probe.")] = False,
     as_json: Json = False,
@@ -73,7 +73,7 @@ def check(
 @answers
 def kinds(
     kind: Annotated[
-        str | None, typer.Argument(metavar="[KIND]", help="One kind.", show_default=False)
+        str | None, typer.Argument(metavar="KIND", help="One kind.", show_default=False)
     ] = None,
     as_json: Json = False,
 ) -> None:
@@ -91,24 +91,39 @@ def kinds(
 def predict(
     circuit: Source,
     setup: Annotated[
-        str, typer.Option(help="Controls that are not at rest, as in 'key=run, AC=on'.")
+        str,
+        typer.Option(
+            metavar="CONTROLS", help="Controls that are not at rest, as in 'key=run, AC=on'."
+        ),
     ] = "",
     undo: Annotated[
         list[str] | None,
-        typer.Option(help="'F1 out', 'C1 apart', 'BAT off' or 'jumper A to B'. Repeatable."),
+        typer.Option(
+            metavar="WHAT", help="'F1 out', 'C1 apart', 'BAT off' or 'jumper A to B'. Repeatable."
+        ),
     ] = None,
     after: Annotated[
-        list[str] | None, typer.Option(help="Controls as they stood before. Repeatable, in order.")
+        list[str] | None,
+        typer.Option(
+            metavar="CONTROLS", help="Controls as they stood before. Repeatable, in order."
+        ),
     ] = None,
     fault: Annotated[
-        list[str] | None, typer.Option(help="A fault by the name --faults gives. Repeatable.")
+        list[str] | None,
+        typer.Option(metavar="FAULT", help="A fault by the name --faults gives. Repeatable."),
     ] = None,
     faults: Annotated[bool, typer.Option("--faults", help="List the circuit's faults.")] = False,
     at: Annotated[
-        str, typer.Option(help="PLACE (to battery minus), PLACE,PLACE, or a wire for the clamp.")
+        str,
+        typer.Option(
+            metavar="PLACES", help="PLACE (to battery minus), PLACE,PLACE, or a wire for the clamp."
+        ),
     ] = "",
     instrument: Annotated[
-        str, typer.Option("--with", help="voltmeter, test-lamp, ohmmeter or clamp.")
+        str,
+        typer.Option(
+            "--with", metavar="INSTRUMENT", help="voltmeter, test-lamp, ohmmeter or clamp."
+        ),
     ] = "voltmeter",
     everything: Annotated[
         bool, typer.Option("--all", help="Also places and wires that nobody can reach.")
@@ -140,7 +155,9 @@ def rank(job: JobFile, as_json: Json = False) -> None:
 @answers
 def next_(
     job: JobFile,
-    most: Annotated[int, typer.Option(min=1, max=20, help="How many tests to propose.")] = 1,
+    most: Annotated[
+        int, typer.Option(min=1, max=20, metavar="NUMBER", help="How many tests to propose.")
+    ] = 1,
     as_json: Json = False,
 ) -> None:
     """Propose the next test of a job: what to set, where to probe, what each suspect predicts.
@@ -201,11 +218,17 @@ def shelf_copy(
 def study(
     circuits: Annotated[
         list[str] | None,
-        typer.Argument(metavar="[CIRCUIT]...", help="Shelf circuits; all of them by default."),
+        typer.Argument(metavar="CIRCUIT", help="Shelf circuits; all of them by default."),
     ] = None,
-    cases: Annotated[int, typer.Option(min=1, max=100_000, help="Cases a circuit.")] = 300,
-    seed: Annotated[int, typer.Option(min=0, help="Start of the random numbers.")] = 1,
-    jobs: Annotated[int, typer.Option(min=0, max=64, help="Processes; 0: one a core.")] = 0,
+    cases: Annotated[
+        int, typer.Option(min=1, max=100_000, metavar="NUMBER", help="Cases a circuit.")
+    ] = 300,
+    seed: Annotated[
+        int, typer.Option(min=0, metavar="NUMBER", help="Start of the random numbers.")
+    ] = 1,
+    jobs: Annotated[
+        int, typer.Option(min=0, max=64, metavar="NUMBER", help="Processes; 0: one a core.")
+    ] = 0,
     as_json: Json = False,
 ) -> None:
     """Play faults through with a simulated technician, and measure how well the advice works."""

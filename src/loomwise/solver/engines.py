@@ -101,24 +101,24 @@ class Direct:
         return np.concatenate(parts)
 
     def _chunk(self, net: Network, rows: Rows, state: States) -> Floats:
-        at, a = lines(net, rows, state), net.incidence()
+        at = lines(net, rows, state)
         v = np.zeros((len(rows), net.n + 1))
         for _ in range(80):
             before = v[:, :-1].copy()
-            v = self._step(net, at, a, v)
+            v = self._step(net, at, v)
             if np.abs(v[:, :-1] - before).max(initial=0.0) < TOLERANCE_V:
                 break
-        return self._polish(net, at, a, v)
+        return self._polish(net, at, v)
 
-    def _step(self, net: Network, at: Lines, a: Floats, v: Floats) -> Floats:
+    def _step(self, net: Network, at: Lines, v: Floats) -> Floats:
         missing = imbalance(net, at, v)
         v = v.copy()
-        v[:, :-1] += np.linalg.solve(jacobian(net, at, a, v), missing[:, :, None])[:, :, 0]
+        v[:, :-1] += np.linalg.solve(jacobian(net, at, v), missing[:, :, None])[:, :, 0]
         return v
 
-    def _polish(self, net: Network, at: Lines, a: Floats, v: Floats) -> Floats:
+    def _polish(self, net: Network, at: Lines, v: Floats) -> Floats:
         for _ in range(2):
-            v = self._step(net, at, a, v)
+            v = self._step(net, at, v)
         return v
 
 
@@ -131,12 +131,9 @@ def slopes(net: Network, at: Lines, v: Floats) -> Floats:
     return g
 
 
-def jacobian(net: Network, at: Lines, a: Floats, v: Floats) -> Floats:
+def jacobian(net: Network, at: Lines, v: Floats) -> Floats:
     """Small-signal nodal matrices (f, n, n) at node values v."""
-    g = slopes(net, at, v)
-    matrix: Floats = np.matmul(a.T[None, :, :], g[:, :, None] * a[None, :, :])
-    matrix[:, np.arange(net.n), np.arange(net.n)] += LEAK_S
-    return matrix
+    return net.nodal(slopes(net, at, v))
 
 
 @dataclass(frozen=True)
@@ -205,11 +202,11 @@ def groups(state: States) -> list[NDArray[np.int64]]:
 def make_base(net: Network, state: States, common: tuple[Edit, ...] = ()) -> Base:
     """Solve the network with only the shared edits in one device state (d,), and invert it."""
     rows = make_rows(net, state, [common])
-    at, a = lines(net, rows, state[None, :]), net.incidence()
+    at = lines(net, rows, state[None, :])
     v = Direct().solve(net, rows, state[None, :])
     g, x = slopes(net, at, v), net.drop(v)
     z = np.zeros((net.n + 1, net.n + 1))
-    z[:-1, :-1] = np.linalg.inv(jacobian(net, at, a, v)[0])
+    z[:-1, :-1] = np.linalg.inv(jacobian(net, at, v)[0])
     return Base(v[0], g[0], (at.currents(net, x) - g * x)[0], z)
 
 

@@ -106,6 +106,33 @@ class Network:
         nodes, first = np.unique(ends[order], return_index=True)
         return order % len(self.branches), first, nodes, coefs[order]
 
+    @cached_property
+    def _pattern(self) -> tuple[Ints, Ints, Floats]:
+        """Where the nodal matrix can be filled: rows, columns, and what each branch adds (b, m)."""
+        b = np.arange(len(self.branches))
+        spots: dict[tuple[int, int], int] = {}
+        adds: list[tuple[int, int, float]] = []
+        for row in b.tolist():
+            for s in range(3):
+                for t in range(3):
+                    p, q = int(self.ends[row, s]), int(self.ends[row, t])
+                    size = float(self.coefs[row, s] * self.coefs[row, t])
+                    if size and p < self.n and q < self.n:
+                        adds.append((row, spots.setdefault((p, q), len(spots)), size))
+        table = np.zeros((len(b), len(spots)))
+        for row, spot, size in adds:
+            table[row, spot] += size
+        at = np.array(list(spots), dtype=np.int64).reshape(-1, 2)
+        return at[:, 0], at[:, 1], table
+
+    def nodal(self, g: Floats) -> Floats:
+        """Nodal matrices (f, n, n) of branch conductances (f, b), the leaks included."""
+        p, q, table = self._pattern
+        matrix = np.zeros((len(g), self.n, self.n))
+        matrix[:, p, q] = g @ table
+        matrix[:, np.arange(self.n), np.arange(self.n)] += LEAK_S
+        return matrix
+
     def gather(self, i: Floats) -> Floats:
         """Currents leaving each node (f, n + 1) of branch currents (f, b)."""
         branch, first, nodes, coefs = self._meeting

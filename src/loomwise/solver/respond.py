@@ -106,7 +106,7 @@ def _exact(
     columns = np.arange(len(probes))
     np.add.at(probe, (probes[:, 0], columns), 1.0)
     np.add.at(probe, (probes[:, 1], columns), -1.0)
-    matrices = jacobian(net, at, net.incidence(), v)
+    matrices = jacobian(net, at, v)
     z = np.linalg.solve(matrices, np.broadcast_to(probe[:-1], (len(v), net.n, len(probes))))
     source = np.einsum("np,fnp->fp", probe[:-1], z)
     return source, np.einsum("fkn,fnp->fpk", pushes[:, :, :-1], z, optimize=True)

@@ -169,7 +169,7 @@ def _refuse_arc(net: Network, i: Floats, solved: Solved) -> None:
 
 def source_resistance(net: Network, rows: Rows, state: States, v: Floats) -> Floats:
     """Resistance (n + 1,) that a meter against the body sees at each node of a one-row case."""
-    z = np.linalg.inv(jacobian(net, lines(net, rows, state), net.incidence(), v)[0])
+    z = np.linalg.inv(jacobian(net, lines(net, rows, state), v)[0])
     return np.append(np.diag(z), 0.0)
 
 
