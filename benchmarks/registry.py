@@ -2,9 +2,10 @@
 
 from collections.abc import Callable
 
-from benchmarks import fault_table
+from benchmarks import answer, fault_table
 from benchmarks.report import Report
 
 BENCHMARKS: dict[str, Callable[[Report], None]] = {
+    "answer": answer.run,
     "fault-table": fault_table.run,
 }

@@ -26,7 +26,7 @@ def test_the_circuit_lies_beside_the_job(tmp_path: Path) -> None:
 def test_the_circuit_is_not_there(tmp_path: Path) -> None:
     """A circuit file that is missing is told at the line of the job that names it."""
     (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
-    with pytest.raises(FileError, match="line 4: .*own.yaml: cannot read it: no such file"):
+    with pytest.raises(FileError, match=r"line 4: .*own\.yaml: cannot read it: no such file"):
         find_job(str(tmp_path / "job.yaml"))
 
 

@@ -100,6 +100,10 @@ def module_nets(circuit: Circuit) -> frozenset[str]:
     for seg in circuit.segments.values():
         of.setdefault(seg.a, set()).add(seg.b)
         of.setdefault(seg.b, set()).add(seg.a)
+    for splice in circuit.parts_of_kind("splice"):
+        pins = {f"{splice.id}.{pin}" for pin in splice.pins}
+        for pin in pins:
+            of.setdefault(pin, set()).update(pins)
     found = {
         f"{part.id}.{name}"
         for part in circuit.parts_of_kind("module")

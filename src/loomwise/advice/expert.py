@@ -12,7 +12,7 @@ from loomwise.faults import enumerate_faults
 from loomwise.setups import Setup, make_setup
 from loomwise.setups.setup import output_names
 from loomwise.solver.operate import Plant
-from loomwise.solver.result import plant_of
+from loomwise.solver.result import behaviour, loads, plant_of
 
 MOST_SETUPS = 128
 """Combinations of controls looked at for a circuit; more would be enumerated only for leaders."""
@@ -77,9 +77,12 @@ def distinct(circuit: Circuit, plant: Plant, setups: tuple[Setup, ...]) -> tuple
     """One setup for each thing the healthy circuit does, the one nearest to rest."""
     table = Table(circuit, plant, (), ())
     rest = {c.name: c.rest for c in circuit.controls.values()}
+    watched = loads(circuit)
     switching = np.array([d.kind not in ("switch", "diode") for d in plant.net.devices])
     chosen: dict[bytes, Setup] = {}
     for setup in sorted(setups, key=lambda s: len(s.asked(rest))):
-        state = table.at(setup).state[0][switching]
-        chosen.setdefault(state.tobytes(), setup)
+        at = table.at(setup)
+        v, x = at.v[0], plant.net.drop(at.v)[0]
+        seen = " ".join(behaviour(plant.net, part, v, x, circuit) for part in watched)
+        chosen.setdefault(at.state[0][switching].tobytes() + seen.encode(), setup)
     return tuple(chosen.values())

@@ -4,6 +4,8 @@ Nothing but Typer is imported before a command runs, so that --help is quick.
 """
 
 import os
+import sys
+from io import TextIOWrapper
 from typing import Annotated
 
 import typer
@@ -248,4 +250,7 @@ def demo(as_json: Json = False) -> None:
 
 def main() -> None:
     """The console script."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")  # an old terminal may have no Ω
     app()

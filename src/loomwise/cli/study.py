@@ -2,9 +2,10 @@
 
 import os
 import sys
+from collections.abc import Callable
 from typing import Any
 
-from loomwise.cli.show import heading, lines, percent, print_json, table
+from loomwise.cli.show import heading, lines, print_json, table
 from loomwise.usecases.shape import plain
 from loomwise.usecases.shelf import list_shelf
 from loomwise.usecases.study import run_study
@@ -29,23 +30,12 @@ def _progress(done: int, total: int) -> None:
 
 def _show(figures: list[dict[str, Any]], cases: int, seed: int) -> None:
     lines(f"{cases} single faults a circuit, drawn by weight among those with a sign; seed {seed}")
-    rows = [
-        (
-            f["circuit"], _p(f["ceiling"]), _p(f["right"]), _p(f["proven"]),
-            f"{_p(f['wrong_of_proven'])} (at most {_p(f['wrong_upper'])})",
-            _p(f["open"]), _p(f["not_explained"]),
-            f"{f['readings_mean']:.1f}", f"{f['minutes_mean']:.0f}", f"{f['minutes_p90']:.0f}",
-            f"{f['missed_recognised']}/{f['missed']}",
-        )
-        for f in figures
-    ]  # fmt: skip
-    head = ("circuit", "ceiling", "right", "proven", "of these wrong", "open", "not expl.",
-            "readings", "min", "p90", "missed seen")  # fmt: skip
-    table(head, rows, right=range(1, len(head)))
+    rows = [(title, *(said(f) for f in figures)) for title, said in MEASURES]
+    table(("", *(f["circuit"] for f in figures)), rows, right=range(1, len(figures) + 1))
     for f in figures:
         heading(f"{f['circuit']}: what was claimed, and what came true")
         bins = [
-            (f"{percent(b['low'])} to {percent(b['high'])}", str(b["cases"]), _p(b["claimed"]),
+            (f"{100 * b['low']:g} to {100 * b['high']:g} %", str(b["cases"]), _p(b["claimed"]),
              _p(b["right"]))
             for b in f["calibration"]
         ]  # fmt: skip
@@ -55,3 +45,18 @@ def _show(figures: list[dict[str, Any]], cases: int, seed: int) -> None:
 def _p(share: float) -> str:
     """A measured share: here 100 % may stand, it is a count."""
     return f"{100 * share:.1f} %"
+
+
+MEASURES: tuple[tuple[str, Callable[[dict[str, Any]], str]], ...] = (
+    ("ceiling: what all tests together could tell", lambda f: _p(f["ceiling"])),
+    ("right at the end, proven or not", lambda f: _p(f["right"])),
+    ("proven", lambda f: _p(f["proven"])),
+    ("of the proven, wrong", lambda f: _p(f["wrong_of_proven"])),
+    ("  at most, at 95 % confidence", lambda f: _p(f["wrong_upper"])),
+    ("left open", lambda f: _p(f["open"])),
+    ("not explained", lambda f: _p(f["not_explained"])),
+    ("readings, mean", lambda f: f"{f['readings_mean']:.1f}"),
+    ("minutes, mean", lambda f: f"{f['minutes_mean']:.0f}"),
+    ("minutes, nine of ten jobs within", lambda f: f"{f['minutes_p90']:.0f}"),
+    ("missed contacts recognised", lambda f: f"{f['missed_recognised']} of {f['missed']}"),
+)

@@ -6,7 +6,7 @@ from the leaders; a fault with a pair of labels exchanged in the drawing; nothin
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -38,7 +38,7 @@ class Suspect:
     share: float
     exchange: Exchange | None
     row: int
-    source: Predictor | None
+    source: Predictor | None = field(repr=False, compare=False)
 
 
 @dataclass(frozen=True)

@@ -56,6 +56,8 @@ def _ground(part: Part, circuit: Circuit, currents_a: Currents) -> Iterator[Draf
 def _shorts(circuit: Circuit, seg: Segment) -> Iterator[Draft]:
     feed = next(f"{p.id}.+" for p in circuit.parts_of_kind("battery"))
     for name, other in (("short to ground", BODY), ("short to feed", feed)):
+        if other in (seg.a, seg.b):
+            continue  # it is that feed
         variants = _bridges(seg.a, other, SHORT_OHM)
         words = title(circuit, seg)
         yield Draft(mode("wire", name), seg.id, seg.unit, words, variants, max(seg.length_m, 0.1))
