@@ -120,7 +120,7 @@ class _Theirs:
     def _after_last(self, rows: Rows, state: States) -> tuple[Rows, States]:
         """The rows with the one that the deck holds now in front (at first, their own first)."""
         first = self._last or (rows.take(np.array([0])), state[:1])
-        names = [f.name for f in fields(Rows)]
+        names = [f.name for f in fields(Rows) if f.name != "common"]
         joined = {n: np.concatenate([getattr(first[0], n), getattr(rows, n)]) for n in names}
         return replace(rows, **joined), np.concatenate([first[1], state])
 

@@ -45,16 +45,15 @@ def relabelled(item: Evidence, relabel: Relabel) -> Evidence:
 
 @dataclass
 class Predictor:
-    """Columns of evidence items, kept for the table's rows so that nothing is predicted twice."""
+    """Columns of evidence items for all rows of a table, which keeps what it has solved."""
 
     table: Table
-    numbers: dict[tuple[object, ...], tuple[Numbers, Floats]]
     words: dict[tuple[object, ...], Floats]
 
     @staticmethod
     def of(table: Table) -> "Predictor":
         """A predictor with nothing kept yet."""
-        return Predictor(table, {}, {})
+        return Predictor(table, {})
 
     def everyone(self) -> Ints:
         """All rows of the table."""
@@ -62,11 +61,8 @@ class Predictor:
 
     def number(self, item: Reading) -> tuple[Numbers, Floats]:
         """Prediction of a numeric reading by every row, and the density of a bad one (h,)."""
-        key = (item.setup, item.instrument, item.red, item.black, item.method, item.value)
-        if key not in self.numbers:
-            numbers = reading_numbers(self.table, self.everyone(), item)
-            self.numbers[key] = numbers, self._bad(item, numbers)
-        return self.numbers[key]
+        numbers = reading_numbers(self.table, self.everyone(), item)
+        return numbers, self._bad(item)
 
     def word(self, item: Evidence) -> Floats:
         """Log-chance (h,) of an item answered by a word, slips allowed for."""
@@ -87,7 +83,7 @@ class Predictor:
             good = (1.0 - slip) * good + slip * blind
         return np.asarray(np.log(np.maximum(good, MISTAKE / 10.0)))
 
-    def _bad(self, item: Reading, numbers: Numbers) -> Floats:
+    def _bad(self, item: Reading) -> Floats:
         """Density (h,) of the value if the reading is bad: missed, next door, or anything."""
         x, supply = shown(item), self.table.circuit.supply_v
         if item.instrument != "voltmeter":

@@ -23,6 +23,8 @@ TEST_LAMP_W = 3.0
 """12 V 3 W lamp, 0.25 A: meters-and-lamps §2, infinispark.com.au. [W]"""
 METER_SHARE, METER_V = 0.006, 0.02
 """Standard deviation of a meter: share of reading (1 % uniform) and floor. Judgement. [-, V]"""
+PROBED_KEPT = 500
+"""Lists of probes whose answers a table keeps; the oldest go first, which bounds memory."""
 GHOST_V = 0.6
 """How far a floating wire's reading wanders: engineering judgement. [V]"""
 
@@ -60,6 +62,8 @@ def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Probed:
     key = (setup, probes.tobytes())
     kept = table.probed.get(key)
     if kept is None:
+        while len(table.probed) >= PROBED_KEPT:
+            del table.probed[next(iter(table.probed))]
         kept = table.probed[key] = Probed.blank(len(table), len(probes), len(table.named) + 1)
     todo = rows[~kept.done[rows]]
     if len(todo):
