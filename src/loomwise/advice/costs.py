@@ -1,6 +1,6 @@
 """Minutes a test takes from where we stand: changing the setup, getting there, measuring.
 
-Defaults from the experience table (engineering judgement, from memory); the file's own minutes
+Defaults are engineering judgement, from memory; the file's own minutes
 for connectors, units and places come first.
 """
 

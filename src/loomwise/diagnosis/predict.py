@@ -20,7 +20,8 @@ from loomwise.solver.result import FLOATING_OHM
 VOLTMETER_OHM = 10e6
 """Input resistance of a digital voltmeter: University Physics vol. 2, 10.4. [Ω]"""
 TEST_LAMP_W = 3.0
-"""12 V 3 W lamp, 0.25 A: meters-and-lamps §2, infinispark.com.au. [W]"""
+"""12 V 3 W lamp, 0.25 A:
+https://infinispark.com.au/how-much-current-does-an-incandescent-lamp-draw/ [W]"""
 METER_SHARE, METER_V = 0.006, 0.02
 """Standard deviation of a meter: share of reading (1 % uniform) and floor. Judgement. [-, V]"""
 PROBED_KEPT = 500
@@ -122,7 +123,8 @@ def ohms(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Numbers:
     """An ohmmeter between the tips, as the natural logarithm of 0.3 Ω more than it shows.
 
     Supply off; parallel paths and cold filaments count. The 0.3 Ω are its leads (0.2 to 0.5 Ω:
-    meters-and-lamps §1), which keep the logarithm finite.
+    http://sk.gvda-instrument.com/info/introduction-to-digital-multimeter-accuracy-87246271.html),
+    which keep the logarithm finite.
     """
     source = np.log(at_probes(table, setup, rows, probes).source_ohm[rows] + LEADS_OHM)
     variance = np.full_like(source, 0.15**2)

@@ -23,7 +23,7 @@ from loomwise.solver.network import Floats, Ints
 SHARE_DOUBLE = 0.08
 SHARE_HEALTHY = 0.02
 SHARE_UNEXPLAINED = 0.02
-"""About 8 % of jobs are two faults, 2 % not electrical: engineering judgement, experience table."""
+"""About 8 % of jobs are two faults, 2 % not electrical: engineering judgement."""
 SCREEN_EXCHANGE = 150
 NOT_EXPLAINED = "not explained"
 NOTHING_WRONG = "nothing wrong"

@@ -1,7 +1,7 @@
 """Branch laws that are not straight lines: current as a function of branch voltage, and slope.
 
-Filament. Near rated voltage I = In (V/Vn)^0.55 (exponent 0.54 to 0.55, from memory; see
-meters-and-lamps in the check values). Towards 0 V the resistance levels off at Rn/cold_ratio:
+Filament. Near rated voltage I = In (V/Vn)^0.55 (exponent 0.54 to 0.55, from memory). Towards 0 V
+the resistance levels off at Rn/cold_ratio:
 R(V) = Rn ((V/Vn)^2 + s^2)^0.225 with s = cold_ratio^(-1/0.45). Steady state only: valid from
 0 to about 1.3 Vn, not for the inrush of the first milliseconds.
 

@@ -218,7 +218,7 @@ def loads(circuit: Circuit) -> tuple[Part, ...]:
 
 
 LAMP_EXPONENT = 3.4
-"""Light follows V^3.4 (from memory; meters-and-lamps §3)."""
+"""Light follows V^3.4 (from memory)."""
 STEPS = {
     "lamp": ((0.02, "dark"), (0.6, "dim"), (9e9, "bright")),
     "heater": ((0.05, "cold"), (0.6, "lukewarm"), (9e9, "hot")),
