@@ -145,3 +145,10 @@ def test_a_new_fuse_takes_away_the_old_one_only(edit: Edit, stays: bool) -> None
     """A new fuse cures blown and missing; a burnt holder and all else stay as they are."""
     assert with_new_fuses([edit], {"F4"}) == ((edit,) if stays else ())
     assert with_new_fuses([edit], ()) == (edit,)
+
+
+@pytest.mark.parametrize("other", ["BAT.-", "body", "G1.1"])
+def test_no_jumper_across_the_battery(other: str) -> None:
+    """A jumper from battery plus to minus, ground or body is a fire: it is refused."""
+    with pytest.raises(SetupError, match="shorts the battery"):
+        parse_undoing(read_shelf("radiator-fans"), f"jumper BAT.+ to {other}")

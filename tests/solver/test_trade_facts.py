@@ -6,6 +6,7 @@ from loomwise.circuit.kinds.tables import access_methods
 from loomwise.circuit.model import BODY
 from loomwise.edits import Bridge, Open
 from loomwise.shelf import read_shelf
+from loomwise.solver.result import source_between_ohm
 from tests.solver.bench import bench, solve
 
 FANS = "radiator-fans"
@@ -134,3 +135,34 @@ def test_a_bad_ground_lifts_the_whole_load() -> None:
     bad = solve(circuit, edits=[Open("G1.1"), Bridge("L1.2", BODY, 3.0)])[0]
     assert sound.loads["L1"] == "bright" and bad.loads["L1"] == "dim"
     assert sound.voltages_v["L1.2"] < 0.1 and bad.voltages_v["L1.2"] > 3.0
+
+
+@pytest.mark.parametrize(
+    ("name", "controls", "load", "branch", "dead"),
+    [
+        ("headlamps", "lights=head", "L1", "L1.element", "dark"),
+        ("horn", "horn=pressed", "H1", "H1.element", "silent"),
+    ],
+)
+def test_full_voltage_on_a_broken_element_does_nothing(
+    name: str, controls: str, load: str, branch: str, dead: str
+) -> None:
+    """A bulb with full voltage on both pins and no light is broken inside.
+
+    Common practice, no source.
+    """
+    healthy, broken = (
+        solve(read_shelf(name), controls, edits)[0] for edits in ((), [Open(branch)])
+    )
+    assert healthy.loads[load] != dead
+    assert broken.loads[load] == dead
+    assert broken.voltages_v[f"{load}.1"] - broken.voltages_v[f"{load}.2"] > 11.0
+
+
+def test_two_places_of_a_floating_piece_hold_a_meter() -> None:
+    """A circuit whose ground is off floats as a whole, and a meter across its battery is steady."""
+    horn = read_shelf("horn")
+    ground = next(p.id for p in horn.parts_of_kind("ground") if "BAT" in str(horn.segments))
+    point = solve(horn, "horn=free", [Open(f"{ground}.stud")])[0]
+    assert point.solution is not None
+    assert source_between_ohm(point.solution, "BAT.+", "BAT.-") < 1.0

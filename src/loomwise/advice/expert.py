@@ -83,6 +83,6 @@ def distinct(circuit: Circuit, plant: Plant, setups: tuple[Setup, ...]) -> tuple
     for setup in sorted(setups, key=lambda s: len(s.asked(rest))):
         at = table.at(setup)
         v, x = at.v[0], plant.net.drop(at.v)[0]
-        seen = " ".join(behaviour(plant.net, part, v, x, circuit) for part in watched)
+        seen = " ".join(behaviour(plant.net, part, v, x, 1.0, circuit) for part in watched)
         chosen.setdefault(at.state[0][switching].tobytes() + seen.encode(), setup)
     return tuple(chosen.values())

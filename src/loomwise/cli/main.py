@@ -112,7 +112,10 @@ def predict(
     ] = None,
     fault: Annotated[
         list[str] | None,
-        typer.Option(metavar="FAULT", help="A fault by the name --faults gives. Repeatable."),
+        typer.Option(
+            metavar="FAULT",
+            help="A fault by the name --faults gives, with its size if it has several. Repeatable.",
+        ),
     ] = None,
     faults: Annotated[bool, typer.Option("--faults", help="List the circuit's faults.")] = False,
     at: Annotated[

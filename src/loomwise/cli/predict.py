@@ -48,6 +48,10 @@ def _show(answer: Prediction, everything: bool) -> None:
 
 
 def _show_state(state: StateShown, everything: bool) -> None:
+    if state.chatter:
+        print(f"does not come to rest: {', '.join(state.chatter)}")
+    for fuse in state.fuses:
+        lines(_fuse(fuse), "  ", "")
     if state.instrument is not None:
         m = state.instrument
         tips = f"{m.red} to {m.black}" if m.black else m.red
@@ -55,10 +59,6 @@ def _show_state(state: StateShown, everything: bool) -> None:
         if not everything:
             _mapping("loads", state.loads)
             return
-    if state.chatter:
-        print(f"does not come to rest: {', '.join(state.chatter)}")
-    for fuse in state.fuses:
-        lines(_fuse(fuse), "  ", "")
     _mapping("loads", state.loads)
     _mapping("relays and fuses", state.devices)
     _mapping("live data", state.live_data)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from loomwise.circuit.model import Circuit
+from loomwise.circuit.model import Circuit, Part
 from loomwise.edits import AddOhm, Ease, Edit, Hold
 from loomwise.faults import Fault
 from loomwise.setups import Setup, undone_edits, with_new_fuses
@@ -18,7 +18,7 @@ from loomwise.solver.engines import LowRank
 from loomwise.solver.network import Floats, Ints, Network, with_bridges
 from loomwise.solver.operate import Plant, Standstill, operate
 from loomwise.solver.respond import Named, Own, Response, named_values, respond
-from loomwise.solver.result import start_state
+from loomwise.solver.result import health, loads, start_state
 from loomwise.solver.rows import Rows, bridges_in, make_rows
 
 SPREADS = {"emf": 0.3, "battery": 0.3, "conductors": 0.1, "other": 0.1}
@@ -73,6 +73,7 @@ class Table:
     engine: LowRank = field(default_factory=LowRank)
     rests: dict[Setup, Rest] = field(default_factory=dict)
     probed: dict[tuple[Setup, bytes], Probed] = field(default_factory=dict)
+    healths: dict[str, Floats] = field(default_factory=dict)
     extra: tuple[Edit, ...] = ()
     ready: dict[Setup, NDArray[np.int8]] = field(default_factory=dict)
 
@@ -133,6 +134,15 @@ class Table:
     def fault(self, row: int) -> Fault:
         """The fault of a row; row 0 is the healthy circuit."""
         return HEALTHY if row == 0 else self.faults[row - 1]
+
+    def health(self, part: Part) -> Floats:
+        """What each row (h,) leaves of a load's own current; see the solver's ``health``."""
+        if part.id not in self.healths:
+            start = np.zeros(len(self.net.devices), dtype=np.int8)
+            made = make_rows(self.net, start, [f.edits for f in (HEALTHY, *self.faults)])
+            for load in loads(self.circuit):
+                self.healths[load.id] = health(self.net, made, load)
+        return self.healths[part.id]
 
     def variances(self) -> Floats:
         """Prior variances (k + 1,) of the named values; the last, the row's own, is set per row."""

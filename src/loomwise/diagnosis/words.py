@@ -78,7 +78,7 @@ def _module_pin(table: Table, rows: Ints, setup: Setup, what: str) -> Ints:
 def _load_chances(table: Table, rows: Ints, setup: Setup, part: Part) -> Floats:
     rest, net, supply = table.at(setup, rows), table.net, table.circuit.supply_v
     v = rest.v[rows]
-    level = levels(net, part, v, net.drop(v), supply)
+    level = levels(net, part, v, net.drop(v), table.health(part)[rows], supply)
     steady = step_chances(level, STEPS[part.kind])
     ways = steady.shape[1] + 1
     chatter = rest.chatter[rows][:, None]

@@ -34,6 +34,7 @@ def parse_undoing(circuit: Circuit, text: str) -> Undoing:
         for place in places:
             if place not in circuit.places and place != "body":
                 raise SetupError(f"no place {place} for a jumper", "setup", "see `check --places`")
+        _refuse_short(circuit, places)
         undoing = Undoing("jumper", "", places)
     elif match := _UNDOING.match(words):
         undoing = Undoing(match["what"], match["target"])
@@ -42,6 +43,16 @@ def parse_undoing(circuit: Circuit, text: str) -> Undoing:
         raise SetupError(f"'{text}' is not something undone", "setup", hint)
     undone_edits(circuit, undoing)
     return undoing
+
+
+def _refuse_short(circuit: Circuit, places: tuple[str, str]) -> None:
+    """No jumper from battery plus straight to minus, a ground point or the body."""
+    plus = {f"{p.id}.+" for p in circuit.parts_of_kind("battery")}
+    minus = {"body", *(f"{p.id}.-" for p in circuit.parts_of_kind("battery"))}
+    minus |= {f"{p.id}.{pin}" for p in circuit.parts_of_kind("ground") for pin in p.pins}
+    if set(places) & plus and set(places) & minus:
+        hint = "never bridge the battery; use a test lamp, or a fused lead to a load"
+        raise SetupError(f"a jumper {places[0]} to {places[1]} shorts the battery", "setup", hint)
 
 
 def parse_setup(

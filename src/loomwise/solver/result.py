@@ -147,7 +147,10 @@ def _point(circuit: Circuit, solved: Solved, weight: float) -> OperatingPoint:
         currents_a={b.id: float(c) for b, c in zip(net.branches, i[0], strict=True)},
         powers_w=_powers(circuit, net, i[0], v[0]),
         states={d.id: d.states[at.state[0, k]] for k, d in enumerate(net.devices)},
-        loads={p.id: behaviour(net, p, v[0], x[0], circuit) for p in loads(circuit)},
+        loads={
+            p.id: behaviour(net, p, v[0], x[0], float(health(net, solved.rows, p)[0]), circuit)
+            for p in loads(circuit)
+        },
         live_data=live_data(solved.plant, at),
         floating=frozenset(p for p in circuit.places if source[net.node_index[p]] > FLOATING_OHM),
         chatter=chattering,
@@ -165,6 +168,16 @@ def _refuse_arc(net: Network, i: Floats, solved: Solved) -> None:
                 f"{name.removesuffix('.cell')} is shorted: {abs(i[b]):.0f} A would flow",
                 hint="look for a wire or fault that joins both posts with no fuse between",
             )
+
+
+def source_between_ohm(solved: Solved, red: str, black: str) -> float:
+    """Resistance that a meter between two places sees; a net may float as a whole and yet not
+    between its own places."""
+    net, at = solved.plant.net, solved.at
+    tips = np.zeros(net.n + 1)
+    np.add.at(tips, [net.node_index[red], net.node_index[black]], [1.0, -1.0])
+    matrix = jacobian(net, lines(net, solved.rows, at.state), at.v)[0]
+    return float(tips[:-1] @ np.linalg.solve(matrix, tips[:-1]))
 
 
 def source_resistance(net: Network, rows: Rows, state: States, v: Floats) -> Floats:
@@ -234,19 +247,35 @@ def level_node(part: Part) -> str:
     return f"{part.id}#speed" if "motor" in part.kind else f"{part.id}.element"
 
 
-def levels(net: Network, part: Part, v: Floats, x: Floats, supply_v: float) -> Floats:
-    """Level (f,) of a load: speed, light, heat or sound as a share of nominal."""
+def health(net: Network, rows: Rows, part: Part) -> Floats:
+    """What is left of a load's own current at a given voltage (f,), 0 where it is open inside.
+
+    A load that draws more than it should shows no more for it.
+    """
+    if "motor" in part.kind:
+        return np.ones(len(rows))
+    b = net.branch_index[level_node(part)]
+    left = rows.scale[:, b] if net.law[b] else rows.g_on[:, b] / net.g_on[b]
+    return np.asarray(np.minimum(left, 1.0))
+
+
+def levels(net: Network, part: Part, v: Floats, x: Floats, left: Floats, supply_v: float) -> Floats:
+    """Level (f,) of a load: speed, light, heat or sound as a share of nominal.
+
+    ``left`` (f,) is its ``health``: full voltage on a broken filament gives no light.
+    """
     if "motor" in part.kind:
         return np.abs(v[:, net.node_index[level_node(part)]])
     share = np.abs(x[:, net.branch_index[level_node(part)]]) / part.values.get("rated_v", supply_v)
     if part.kind == "lamp":
-        return np.asarray(share**LAMP_EXPONENT)
-    return np.asarray(share**2 if part.kind == "heater" else share)
+        return np.asarray(left * share**LAMP_EXPONENT)
+    return np.asarray(left * (share**2 if part.kind == "heater" else share))
 
 
-def behaviour(net: Network, part: Part, v: Floats, x: Floats, circuit: Circuit) -> str:
+def behaviour(net: Network, part: Part, v: Floats, x: Floats, left: float, circuit: Circuit) -> str:
     """What a person sees the load do, of one row."""
-    level = levels(net, part, v[None, :], x[None, :], circuit.supply_v)[0]
+    at = v[None, :], x[None, :], np.array([left])
+    level = levels(net, part, *at, circuit.supply_v)[0]
     return next(word for below, word in STEPS[part.kind] if level < below)
 
 

@@ -25,6 +25,7 @@ from loomwise.solver.result import (
     FLOATING_OHM,
     LAMP_EXPONENT,
     STEPS,
+    health,
     levels,
     live_data,
     loads,
@@ -94,12 +95,12 @@ class World:
         return Sign(name, setup, what, self._seen(setup, what), "yes")
 
     def _seen(self, setup: Setup, what: str) -> str:
-        net, _, at = self.solve(setup)
+        net, rows, at = self.solve(setup)
         part = self.circuit.parts.get(what)
         if part is not None and part in loads(self.circuit):
             steps = STEPS[part.kind]
             low, high = (
-                levels(net, part, v, net.drop(v), self.circuit.supply_v)[0]
+                levels(net, part, v, net.drop(v), health(net, rows, part), self.circuit.supply_v)[0]
                 for v in (at.low, at.high)
             )
             words = [next(w for below, w in steps if x < below) for x in (low, high)]

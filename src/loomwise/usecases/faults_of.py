@@ -11,7 +11,7 @@ from loomwise.faults import Fault, enumerate_faults
 from loomwise.solver.operate import Plant
 from loomwise.solver.result import plant_of
 
-_LISTED = 8
+_LISTED = 16
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,12 @@ from loomwise.edits import Bridge, BridgeLamp, Edit
 from loomwise.errors import EvidenceError
 from loomwise.evidence.items import near_places
 from loomwise.setups import Setup
-from loomwise.solver.result import LAMP_EXPONENT, OperatingPoint
+from loomwise.solver.result import (
+    FLOATING_OHM,
+    LAMP_EXPONENT,
+    OperatingPoint,
+    source_between_ohm,
+)
 from loomwise.units import format_quantity
 
 OHMMETER_V, OHMMETER_OHM = 1.0, 1000.0
@@ -65,7 +70,10 @@ class Connected:
         return Shown("test lamp", self.red, self.black, None, "", word, False)
 
     def _volts(self, alone: OperatingPoint, volts: float) -> Shown:
-        floating = bool(alone.floating & {self.red, self.black})
+        solved = alone.solution
+        floating = solved is not None and (
+            source_between_ohm(solved, self.red, self.black) > FLOATING_OHM
+        )
         text = "floating: a meter wanders" if floating else volts_text(volts)
         if alone.band_v and not floating:
             text = f"unsteady: {_band(alone, self.red, self.black)}"
