@@ -54,7 +54,7 @@ def ranked(expert: Expert, job: Job, ranking: Ranking) -> dict[str, Any]:
             {
                 "unit": u, "title": unit_title(expert, u), "share": s,
                 "price": job.circuit.units[u].price, "labour_minutes": job.circuit.units[u].minutes,
-                "faults": _faults(ranking, u),
+                "faults": _faults(expert, ranking, u),
             }
             for u, s in units
         ],
@@ -82,15 +82,20 @@ def ranked(expert: Expert, job: Job, ranking: Ranking) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _faults(ranking: Ranking, unit: str) -> list[dict[str, Any]]:
-    """The unit's likeliest faults, cells of one fault taken together."""
+def _faults(expert: Expert, ranking: Ranking, unit: str) -> list[dict[str, Any]]:
+    """The unit's likeliest faults, cells of one fault taken together, its own name left out."""
+    mine = f"{unit_title(expert, unit)}: "
     sums: dict[str, tuple[str, float]] = {}
     for s in ranking.suspects:
         if s.fault is not None and unit in s.unit.split(" + "):
             title, share = sums.get(s.fault.group, (s.fault.title, 0.0))
             sums[s.fault.group] = title, share + s.share
     best = sorted(sums.values(), key=lambda ts: -ts[1])[:3]
-    return [{"title": title, "share": share} for title, share in best if share > SHOWN]
+    return [
+        {"title": title.removeprefix(mine), "share": share}
+        for title, share in best
+        if share > SHOWN
+    ]
 
 
 def _doubt(expert: Expert, name: str) -> str:
