@@ -20,12 +20,19 @@ def decide(expert: Expert, evidence: Sequence[Evidence], ranking: Ranking) -> Ve
         kind = "not explained" if ranking.not_explained > ranking.nothing_wrong else "as designed"
         return Verdict(kind, "", others, others, "", why)
     if share < PROVEN:
-        return Verdict("open", unit, share, share, "", (f"{unit} is at {share:.1%}, not yet 99 %",))
+        why = (f"{_title(expert, unit)} is at {100 * share:.1f} %, not yet 99 %",)
+        return Verdict("open", unit, share, share, "", why)
     weakest, which = _weakest(expert, evidence, unit)
     if weakest < ROBUST:
-        why = (f"it hangs on {which}: without it {unit} is at {weakest:.0%}",)
+        left = f"{_title(expert, unit)} is at {100 * weakest:.0f} %"
+        why = (f"it hangs on {which}: without it {left}",)
         return Verdict("open", unit, share, weakest, which, why)
     return Verdict("proven", unit, share, weakest, which, ())
+
+
+def _title(expert: Expert, unit: str) -> str:
+    known = expert.circuit.units.get(unit)
+    return known.title if known else unit
 
 
 def _weakest(expert: Expert, evidence: Sequence[Evidence], unit: str) -> tuple[float, str]:

@@ -115,8 +115,7 @@ def _suspects(step: dict[str, Any], lead: str) -> None:
 def _end(step: dict[str, Any]) -> None:
     verdict = step["verdict"]
     print()
-    units = [{"unit": verdict["unit"], "title": step["title"]}]
-    lines(verdict_text(verdict, units), "  ", "")
+    lines(verdict_text(verdict), "  ", "")
     lines(f"Likeliest in it: {step['fault']}.")
     cost = f"part {step['price']:.0f}, labour {minutes(step['labour_minutes'])}"
     lines(f"To repair: {step['title']}, {cost}. Testing took {minutes(step['minutes'])}.")

@@ -13,20 +13,21 @@ WAYS = {"test lamp": "test lamp", "voltmeter": "voltmeter", "look": "look", "sig
 
 
 def run(job: str, most: int, as_json: bool) -> None:
-    """The next tests of the job; exit 1 if none is worth its time and nothing is proven."""
+    """The next tests of the job; exit 1 if nothing explains it, or no test is worth its time."""
     with patience("weighing tests"):
         answer = next_for_job(job, most)
     if as_json:
         print_json(answer)
     else:
         _show(answer)
-    if not answer["tests"] and answer["verdict"]["kind"] != "proven":
+    kind = answer["verdict"]["kind"]
+    if kind == "not explained" or (not answer["tests"] and kind != "proven"):
         raise typer.Exit(NO)
 
 
 def _show(answer: dict[str, Any]) -> None:
     show_head(answer)
-    lines(verdict_text(answer["verdict"], []), "  ", "")
+    lines(verdict_text(answer["verdict"]), "  ", "")
     lines(f"the vehicle stands: {answer['here']}")
     for number, test in enumerate(answer["tests"], 1):
         print()

@@ -30,7 +30,7 @@ def run(job: str, as_json: bool) -> None:
 
 def _show(answer: dict[str, Any]) -> None:
     show_head(answer)
-    lines(verdict_text(answer["verdict"], answer["units"]), "  ", "")
+    lines(verdict_text(answer["verdict"]), "  ", "")
     heading("suspects")
     rows = [(u["title"], percent(u["share"]), _repair(u), _faults(u)) for u in answer["units"]]
     rest = [("not explained by anything I know", answer["not_explained"]),
@@ -52,10 +52,9 @@ def show_head(answer: dict[str, Any]) -> None:
     lines(f"circuit: {answer['circuit']}")
 
 
-def verdict_text(verdict: dict[str, Any], units: list[dict[str, Any]]) -> str:
+def verdict_text(verdict: dict[str, Any]) -> str:
     """Where the job stands, in a sentence."""
-    titles = {u["unit"]: u["title"] for u in units}
-    title, share = titles.get(verdict["unit"], verdict["unit"]), percent(verdict["share"])
+    title, share = verdict["title"], percent(verdict["share"])
     if verdict["kind"] == "open" and verdict["weakest_reading"]:
         return f"Not proven yet: {title}, {share}, but {'; '.join(verdict['reasons'])}."
     if verdict["kind"] == "open":

@@ -129,8 +129,8 @@ def _advised(bay: Bay, ranking: Ranking, verdict: Verdict) -> dict[str, Any] | N
     bay.opened |= {zone(place) for place in (p.red, p.black) if place}
     after = bay.expert.judge.rank(bay.items)
     return {
-        "step": "test", "verdict": said(verdict), "proposal": proposed(p), "item": item.id,
-        "read": describe(item), **_state(bay, after),
+        "step": "test", "verdict": said(bay.expert, verdict), "proposal": proposed(p),
+        "item": item.id, "read": describe(item), **_state(bay, after),
     }  # fmt: skip
 
 
@@ -174,7 +174,7 @@ def _end(bay: Bay) -> dict[str, Any]:
     were = sorted(bay.were.items(), key=lambda us: (-us[1], us[0]))
     others = [u for u, share in were if u != verdict.unit and share > 0.02][:OTHERS]
     return {
-        "step": "end", "verdict": said(verdict), **_state(bay, ranking),
+        "step": "end", "verdict": said(bay.expert, verdict), **_state(bay, ranking),
         "title": unit_title(bay.expert, verdict.unit) if verdict.unit else "",
         "fault": _likeliest(ranking, verdict.unit),
         "price": unit.price if unit else 0.0, "labour_minutes": unit.minutes if unit else 0.0,

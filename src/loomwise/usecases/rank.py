@@ -21,7 +21,12 @@ def rank_job(name: str) -> dict[str, Any]:
     expert = expert_for(job.circuit)
     ranking = expert.judge.rank(job.evidence)
     verdict = decide(expert, job.evidence, ranking)
-    return {"format": 1, **header(job), **ranked(expert, job, ranking), "verdict": said(verdict)}
+    return {
+        "format": 1,
+        **header(job),
+        **ranked(expert, job, ranking),
+        "verdict": said(expert, verdict),
+    }
 
 
 def next_for_job(name: str, most: int = 3) -> dict[str, Any]:
@@ -34,7 +39,7 @@ def next_for_job(name: str, most: int = 3) -> dict[str, Any]:
         expert, job.evidence, job.here, job.opened, most, job.instruments, ranking, verdict
     )
     return {
-        "format": 1, **header(job), "here": str(job.here), "verdict": said(verdict),
+        "format": 1, **header(job), "here": str(job.here), "verdict": said(expert, verdict),
         "tests": [proposed(p) for p in tests],
     }  # fmt: skip
 
@@ -102,10 +107,11 @@ def _doubt(expert: Expert, name: str) -> str:
     return next(e.title for e in expert.judge.drawing if e.id == name)
 
 
-def said(verdict: Verdict) -> dict[str, Any]:
+def said(expert: Expert, verdict: Verdict) -> dict[str, Any]:
     """A verdict as data."""
+    title = unit_title(expert, verdict.unit) if verdict.unit else ""
     return {
-        "kind": verdict.kind, "unit": verdict.unit, "share": verdict.share,
+        "kind": verdict.kind, "unit": verdict.unit, "title": title, "share": verdict.share,
         "weakest_share": verdict.weakest, "weakest_reading": verdict.weakest_reading,
         "reasons": list(verdict.reasons),
     }  # fmt: skip
