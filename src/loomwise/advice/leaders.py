@@ -85,7 +85,7 @@ def _block(
     rows = np.array([chosen[k].row for k in at], dtype=np.int64)
     relabel = exchange.real if exchange else lambda place: place
     items = sorted((e for e in evidence if counts(e)), key=lambda e: e.id)
-    columns = source.columns(items, relabel).rows(rows)
+    columns = source.columns(items, relabel, rows)
     variances = source.table.variances()
     bad = joint(columns, variances).bad
     shift, cover = learned(columns, bad, variances)

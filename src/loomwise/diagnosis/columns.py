@@ -59,10 +59,9 @@ class Predictor:
         """All rows of the table."""
         return np.arange(len(self.table))
 
-    def number(self, item: Reading) -> tuple[Numbers, Floats]:
-        """Prediction of a numeric reading by every row, and the density of a bad one (h,)."""
-        numbers = reading_numbers(self.table, self.everyone(), item)
-        return numbers, self._bad(item)
+    def number(self, item: Reading, rows: Ints) -> tuple[Numbers, Floats]:
+        """Prediction of a numeric reading by some rows, and the density of a bad one (f,)."""
+        return reading_numbers(self.table, rows, item), self._bad(item, rows)
 
     def word(self, item: Evidence) -> Floats:
         """Log-chance (h,) of an item answered by a word, slips allowed for."""
@@ -83,32 +82,36 @@ class Predictor:
             good = (1.0 - slip) * good + slip * blind
         return np.asarray(np.log(np.maximum(good, MISTAKE / 10.0)))
 
-    def _bad(self, item: Reading) -> Floats:
-        """Density (h,) of the value if the reading is bad: missed, next door, or anything."""
+    def _bad(self, item: Reading, rows: Ints) -> Floats:
+        """Density (f,) of the value if the reading is bad: missed, next door, or anything."""
         x, supply = shown(item), self.table.circuit.supply_v
         if item.instrument != "voltmeter":
-            return bell(np.full(len(self.table), x), 0.0, 4.0)
-        wide = np.full(len(self.table), 1.0 / (2.5 * supply))
+            return bell(np.full(len(rows), x), 0.0, 4.0)
+        wide = np.full(len(rows), 1.0 / (2.5 * supply))
         missed = 0.7 * bell(x, 0.0, 0.05) + 0.3 * bell(x, 0.0, 0.5)
         share = item.missed / (item.missed + SLIP_ELSEWHERE)
-        return share * missed + (1 - share) * (0.5 * self._next_door(item, x, wide) + 0.5 * wide)
+        next_door = self._next_door(item, x, wide, rows)
+        return share * missed + (1 - share) * (0.5 * next_door + 0.5 * wide)
 
-    def _next_door(self, item: Reading, x: float, wide: Floats) -> Floats:
+    def _next_door(self, item: Reading, x: float, wide: Floats, rows: Ints) -> Floats:
         near = neighbour_places(self.table.circuit, item.red)
         if not near:
             return wide
-        v = self.table.at(item.setup).v
+        v = self.table.at(item.setup, rows).v[rows]
         probes = probe_nodes(self.table, [(n, item.black) for n in near])
         seen = v[:, probes[:, 0]] - v[:, probes[:, 1]]
         return np.asarray(bell(x, seen, 0.25).mean(axis=1))
 
-    def columns(self, items: Sequence[Evidence], relabel: Relabel = as_drawn) -> Columns:
-        """Columns of all numeric readings among the items."""
+    def columns(
+        self, items: Sequence[Evidence], relabel: Relabel = as_drawn, rows: Ints | None = None
+    ) -> Columns:
+        """Columns of all numeric readings among the items, for some rows (all if None)."""
+        rows = self.everyone() if rows is None else rows
         readings = [
             relabelled(i, relabel) for i in items if is_number(i) and isinstance(i, Reading)
         ]
-        got = [self.number(r) for r in readings if isinstance(r, Reading)]
-        h, k = len(self.table), len(self.table.named) + 1
+        got = [self.number(r, rows) for r in readings if isinstance(r, Reading)]
+        h, k = len(rows), len(self.table.named) + 1
         if not got:
             none = np.zeros((h, 0))
             return Columns(none, np.zeros((h, 0, k)), none, np.zeros(0), np.zeros(0), none)

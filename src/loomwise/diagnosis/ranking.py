@@ -24,7 +24,8 @@ SHARE_DOUBLE = 0.08
 SHARE_HEALTHY = 0.02
 SHARE_UNEXPLAINED = 0.02
 """About 8 % of jobs are two faults, 2 % not electrical: engineering judgement."""
-SCREEN_EXCHANGE = 150
+LIKELY_EXCHANGE, SCREEN_EXCHANGE = 500, 150
+"""Under an exchange: rows kept by what it does not touch, and of these by all readings alone."""
 NOT_EXPLAINED = "not explained"
 NOTHING_WRONG = "nothing wrong"
 
@@ -124,12 +125,16 @@ class Judge:
         ]
 
     def _under(self, exchange: Exchange, items: Sequence[Evidence], single: Part) -> Part | None:
-        columns = self.singles.columns(items, exchange.real)
+        variances = self.table.variances()
         words = self.singles.word_logs(items, exchange.real).sum(axis=1)
         prior = np.log(single_weights(self.table)) + np.log(exchange.weight)
-        rough = each_alone(columns, self.table.variances()).sum(axis=1) + words + prior
-        keep = np.argsort(-rough, kind="stable")[:SCREEN_EXCHANGE]
-        seen = joint(columns.rows(keep), self.table.variances())
+        elsewhere = [e for e in items if not exchange.swap.keys() & set(_labels(e))]
+        rough = each_alone(self.singles.columns(elsewhere), variances).sum(axis=1) + words + prior
+        likely = np.argsort(-rough, kind="stable")[:LIKELY_EXCHANGE]
+        columns = self.singles.columns(items, exchange.real, likely)
+        finer = each_alone(columns, variances).sum(axis=1) + (words + prior)[likely]
+        best = np.argsort(-finer, kind="stable")[:SCREEN_EXCHANGE]
+        keep, seen = likely[best], joint(columns.rows(best), variances)
         log_post = prior[keep] + seen.log_like + words[keep]
         return Part(
             [single.faults[h] for h in keep], [single.units[h] for h in keep], keep,
