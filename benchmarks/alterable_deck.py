@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from loomwise.solver.engines import lines
 from loomwise.solver.laws import EXPONENT, FILAMENT
+from loomwise.solver.lines import lines
 from loomwise.solver.network import LEAK_S, Floats, Network
 from loomwise.solver.rows import Rows, States
 

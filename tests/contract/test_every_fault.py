@@ -98,7 +98,8 @@ def test_every_fault_changes_something(name: str) -> None:
     plant = plant_of(circuit)
     start = start_state(plant.net, {c.name: c.rest for c in circuit.controls.values()})
     _, rows = prepared(plant.net, start, [(), *(f.edits for f in faults)])
-    values = np.concatenate([rows.g_on, rows.emf, rows.scale, rows.held], axis=1)
+    limits = rows.limits.reshape(len(rows), -1)
+    values = np.concatenate([rows.g_on, rows.emf, rows.scale, rows.held, limits], axis=1)
     same = [f.id for f, row in zip(faults, values[1:], strict=True) if (row == values[0]).all()]
     assert same == []
 

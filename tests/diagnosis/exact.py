@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loomwise.advice.expert import Expert
-from loomwise.edits import AddOhm, Bridge, Edit, Hold, Open, Scale, SetEmf
+from loomwise.edits import AddOhm, Bridge, Edit, Hold, Limit, Open, Scale, SetEmf, SetOhm
 from loomwise.evidence import Reading
 from loomwise.faults import Fault
 
@@ -64,11 +64,19 @@ def groups(expert: Expert, points: int) -> list[tuple[Fault, float, list[list[tu
         elif cells[0].spread is None:
             variants = [[c.edits] for c in cells]
         else:
-            low, high = cells[0].spread.low_ohm, (cells[-1].spread or cells[0].spread).high_ohm
-            step = (np.arange(points) + 0.5) / points
-            variants = [[_with_ohm(cells[0], low * (high / low) ** s) for s in step]]
+            places = groupby(cells, key=lambda f: f.spread.branch if f.spread else "")
+            variants = [_fine(list(at_place), points) for _, at_place in places]
         found.append((cells[0], total, variants))
     return found
+
+
+def _fine(cells: Sequence[Fault], points: int) -> list[tuple[Edit, ...]]:
+    """A fault at one place on a fine grid over the range of its cells."""
+    first, last = cells[0].spread, cells[-1].spread
+    assert first and last
+    step = (np.arange(points) + 0.5) / points
+    width = last.high_ohm / first.low_ohm
+    return [_with_ohm(cells[0], first.low_ohm * width**s) for s in step]
 
 
 def _with_ohm(fault: Fault, ohm: float) -> tuple[Edit, ...]:
@@ -120,13 +128,21 @@ def _volts(
     v = _nodal(elements, shape)
     link = elements["F1.link"]
     amps = np.abs(v[link.a] - v[link.b]) * link.conductance_s
-    link.conductance_s = np.where(amps >= BLOWS_A, OPEN_S, link.conductance_s)
+    blows_a = np.array([_blows_a(edits) for edits in variants])[:, None, None]
+    link.conductance_s = np.where(amps >= blows_a, OPEN_S, link.conductance_s)
     for place in places:
         meter = Element(place, "BAT.-", np.full(shape, METER_S), 0.0)
         elements[f"meter {place}"] = meter
     v = _nodal(elements, shape)
     across = np.stack([v[p] - v["BAT.-"] for p in places], axis=-1)
     return across, elements["BAT.cell"].emf_v
+
+
+def _blows_a(edits: Sequence[Edit]) -> float:
+    """The current at which F1, or what is in its place, opens."""
+    if Hold("F1", "intact") in edits:
+        return float("inf")
+    return BLOWS_A * float(np.prod([e.factor for e in edits if isinstance(e, Limit)]))
 
 
 def _elements(
@@ -159,10 +175,14 @@ def _apply(elements: dict[str, Element], edit: Edit, k: int, shape: tuple[int, .
         if name:
             elements[name].conductance_s[k] = OPEN_S
         return
-    assert isinstance(edit, AddOhm | Open | Scale | SetEmf)
+    if isinstance(edit, Limit):
+        return
+    assert isinstance(edit, AddOhm | Open | Scale | SetEmf | SetOhm)
     e = elements[edit.branch]
     if isinstance(edit, AddOhm):
         e.conductance_s[k] = 1.0 / (1.0 / e.conductance_s[k] + edit.ohm)
+    elif isinstance(edit, SetOhm):
+        e.conductance_s[k] = 1.0 / edit.ohm
     elif isinstance(edit, Open):
         e.conductance_s[k] = OPEN_S
     elif isinstance(edit, Scale):

@@ -2,13 +2,14 @@
 
 from itertools import permutations
 
-from loomwise.edits import AddOhm, Bridge, Edit, Hold, Open, canonical, key
+from loomwise.edits import AddOhm, Bridge, Edit, Hold, Limit, Open, canonical, key
 
 EDITS: tuple[Edit, ...] = (
     Open("a"),
     AddOhm("a", 0.1),
     Hold("K1", "pulled"),
     Bridge("a", "body", 2.0),
+    Limit("F1", 0, 0.5),
 )
 
 
@@ -28,6 +29,12 @@ def test_different_edits_have_different_keys() -> None:
     """A joint of 0.1 ohm and one of 0.2 ohm are two faults, as are open and bridged."""
     keys = {key([e]) for e in (*EDITS, AddOhm("a", 0.2), AddOhm("b", 0.1), Open("b"))}
     assert len(keys) == len(EDITS) + 3
+
+
+def test_each_limit_of_a_device_is_its_own() -> None:
+    """A relay that pulls in late and one that lets go late are two faults."""
+    limits = [Limit("K1", 0, 0.5), Limit("K1", 1, 0.5), Limit("K2", 1, 0.5), Limit("K1", 1, 0.0)]
+    assert len({key([e]) for e in limits}) == len(limits)
 
 
 def test_no_edits_at_all() -> None:

@@ -3,8 +3,9 @@ from collections import defaultdict
 import pytest
 
 from loomwise.circuit.reader import read_circuit
+from loomwise.edits import Bridge
 from loomwise.faults import Fault, enumerate_faults
-from loomwise.faults.conductors import neighbours
+from loomwise.faults.conductors import CHAFED, neighbours
 from loomwise.faults.tables import modes
 from loomwise.shelf import read_shelf, shelf_names
 from tests.reference.shelf_cases import faults_of
@@ -103,6 +104,73 @@ def test_neighbours_come_from_the_cavity_grid(cavity: str, near: set[str]) -> No
     circuit = read_circuit(GRID, "plug.yaml")
     found = neighbours(circuit, circuit.segments[f"C1.{cavity}"])
     assert {s.cavity for s in found} == near
+
+
+LOOM = """
+format: 1
+title: Wires of one loom
+supply: 12 V
+units: {box: {price: 100, minutes: 30}, heater: {price: 30, minutes: 20}}
+connectors:
+  C1: {halves: [box, loom], cavities: 4, minutes: 2}
+parts:
+  BAT: {kind: battery, in: box}
+  SP1: {kind: splice, pins: [0, 1, 2, 3], in: box}
+  R1: {kind: heater, power: 20 W, in: heater}
+  R2: {kind: heater, power: 20 W, in: heater}
+  R3: {kind: heater, power: 20 W, in: heater}
+  G1: {kind: ground, pins: [1, 2, 3, 4]}
+wires:
+  - BAT.+ to SP1.0
+  - BAT.- to G1.1, BK 16 mm2, 0.3 m
+  - SP1.1 to C1.1 to R1.1, RD 2.5 mm2, 0.8 m, in loom
+  - SP1.2 to C1.2 to R2.1, RD 0.5 mm2, 0.8 m, in loom
+  - R1.2 to G1.2, BN 2.5 mm2, 0.5 m, in loom
+  - R2.2 to G1.3, BN 2.5 mm2, 1.2 m, in loom
+  - SP1.3 to C1.3 to R3.1, RD 2.5 mm2, 0.8 m, in other loom
+  - R3.2 to G1.4, BN 2.5 mm2, 0.3 m, in other loom
+"""
+
+
+@pytest.mark.parametrize(
+    ("wire", "ends"),
+    [
+        ("C1.1.b-R1.1", ("C1.1.b",)),
+        ("C1.2.b-R2.1", ("C1.2.b", "R2.1")),
+        ("R2.2-G1.3", ("R2.2", "G1.3")),
+    ],
+)
+def test_a_short_sits_at_either_end_where_that_matters(wire: str, ends: tuple[str, ...]) -> None:
+    """A long or thin wire is chafed near either end, half the weight each; a stout short one is the
+    same fault all along."""
+    faults = enumerate_faults(read_circuit(LOOM, "loom.yaml"), {})
+    found = [f for f in faults if f.group == f"{wire} short to ground"]
+    weight = {end: sum(f.weight for f in found if f.id.endswith(f" at {end}")) for end in ends}
+    assert list(weight.values()) == pytest.approx(
+        [sum(f.weight for f in found) / len(ends)] * len(ends)
+    )
+    places = {e.a for f in found for e in f.edits if isinstance(e, Bridge)}
+    assert places == set(ends)
+
+
+def test_wires_that_lie_side_by_side_may_touch() -> None:
+    """Two wires of one loom from the same plug, part or stud may chafe through together; wires of
+    two looms do not."""
+    faults = enumerate_faults(read_circuit(LOOM, "loom.yaml"), {})
+    pairs = {f.where: f.edits for f in faults if f.mode == CHAFED}
+    assert pairs.keys() == {
+        "C1.1.b-R1.1 and C1.2.b-R2.1", "C1.2.b-R2.1 and R2.2-G1.3", "R1.2-G1.2 and R2.2-G1.3"
+    }  # fmt: skip
+    (bridge,) = pairs["C1.1.b-R1.1 and C1.2.b-R2.1"]
+    assert isinstance(bridge, Bridge) and (bridge.a, bridge.b) == ("C1.1.b", "C1.2.b")
+
+
+@pytest.mark.parametrize("name", shelf_names())
+def test_pairs_of_wires_are_no_more_than_the_wires(name: str) -> None:
+    """Each wire is taken to touch one neighbour, so a thick loom does not swamp the list."""
+    wires = [s for s in read_shelf(name).segments.values() if s.kind == "wire"]
+    pairs = {f.where for f in faults_of(name) if f.mode == CHAFED}
+    assert 0 < len(pairs) < len(wires)
 
 
 def test_each_pair_of_neighbours_leaks_once() -> None:

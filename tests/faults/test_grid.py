@@ -23,8 +23,11 @@ def test_cells_are_four_to_a_decade_without_gaps(low: float, high: float) -> Non
 
 
 def test_a_decade_has_four_cells() -> None:
-    """From 1 ohm to 10 ohm there are exactly four cells."""
+    """From 1 ohm to 10 ohm there are exactly four cells; of a leak, two twice as wide."""
     assert len(list(cells("W", 1.0, 10.0))) == 4
+    fine, coarse = next(cells("W", 1.0, 10.0)), next(cells("W", 1.0, 10.0, 2))
+    assert len(list(cells("W", 1.0, 10.0, 2))) == 2
+    assert coarse.log_sd == pytest.approx(2.0 * fine.log_sd)
 
 
 def bells(cell: Spread, log_ohm: np.ndarray) -> np.ndarray:

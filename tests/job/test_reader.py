@@ -5,6 +5,7 @@ import pytest
 from loomwise.circuit.model import Circuit
 from loomwise.errors import FileError, InputError
 from loomwise.evidence import Reading, Sign
+from loomwise.evidence.items import AT_HAND, OPEN_OHM
 from loomwise.job import Job, read_job
 from loomwise.setups import parse_setup
 from loomwise.shelf import read_shelf
@@ -49,7 +50,7 @@ def test_the_head_of_a_job(circuit: Circuit) -> None:
     assert (job.vehicle.name, job.vehicle.mileage_km) == ("Norvik T4", 184000.0)
     assert job.circuit is circuit and job.evidence == ()
     assert job.here == parse_setup(circuit)
-    assert job.instruments == ("voltmeter", "test lamp", "clamp", "look")
+    assert job.instruments == AT_HAND
 
 
 def test_a_line_says_the_same_as_an_entry(circuit: Circuit) -> None:
@@ -172,3 +173,11 @@ def test_a_circuit_that_cannot_be_found() -> None:
 
     with pytest.raises(FileError, match="line 4: no radiator-fans here; look elsewhere"):
         read_job(HEAD, "job.yaml", nowhere)
+
+
+def test_an_open_ohmmeter_is_written_as_it_shows() -> None:
+    """OL on the display is entered as OL; no number of megohms has to be made up."""
+    line = "readings: ['ohms C3.1.b to C3.2.b OL, C3 apart']"
+    (reading,) = job_of(line).evidence
+    assert isinstance(reading, Reading)
+    assert reading.value == OPEN_OHM

@@ -14,8 +14,8 @@ from pathlib import Path
 
 import numpy as np
 
-from loomwise.solver.engines import Lines, lines
 from loomwise.solver.laws import EXPONENT, FILAMENT
+from loomwise.solver.lines import Lines, lines
 from loomwise.solver.network import LEAK_S, Floats, Network
 from loomwise.solver.rows import Rows, States
 

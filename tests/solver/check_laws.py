@@ -3,7 +3,7 @@
 import numpy as np
 
 from loomwise.circuit.model import BODY
-from loomwise.solver.engines import lines
+from loomwise.solver.lines import lines
 from loomwise.solver.network import LEAK_S, Floats, Network
 from loomwise.solver.rows import Rows, States
 

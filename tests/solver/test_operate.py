@@ -4,9 +4,11 @@ import numpy as np
 import pytest
 
 from loomwise.circuit.model import BODY, Circuit
-from loomwise.edits import AddOhm, Bridge, Edit, Hold, Open, SetEmf
+from loomwise.edits import AddOhm, Bridge, Edit, Hold, Limit, Open, SetEmf
 from loomwise.errors import SolveError
 from loomwise.shelf import read_shelf
+from loomwise.solver.engines import Direct
+from loomwise.solver.operate import operate
 from tests.solver.bench import bench, brought_to_rest, solve, state_of
 
 RELAY = """
@@ -57,6 +59,16 @@ def test_history_decides_between_two_stable_states() -> None:
     assert [p.states["K1"] for p in after] == ["pulled"]
     never = solve(circuit, "button=off", [bypass], after=[{"button": "off"}])
     assert [p.states["K1"] for p in never] == ["released"]
+
+
+def test_a_relay_without_a_drop_out_stays_in_at_no_current_at_all() -> None:
+    """With the battery dead flat a pulled relay lets go, and one that sticks does not."""
+    flat = SetEmf("BAT.cell", 0.0)
+    plant, rows, _ = brought_to_rest(_relay_circuit(), {}, [(flat,), (flat, Limit("K1", 1, 0.0))])
+    pulled = rows.start.copy()
+    pulled[:, plant.net.device_index["K1"]] = 1
+    at = operate(plant, rows.starting(pulled), Direct())
+    assert [state_of(plant, at, "K1", r) for r in (0, 1)] == ["released", "pulled"]
 
 
 def test_a_relay_that_cuts_its_own_coil_feed_chatters() -> None:

@@ -8,8 +8,10 @@ from loomwise.edits import (
     AddOhm,
     Bridge,
     BridgeLamp,
+    Ease,
     Edit,
     Hold,
+    Limit,
     Open,
     Scale,
     SetEmf,
@@ -83,7 +85,8 @@ def test_a_lamp_as_bridge() -> None:
 @pytest.mark.parametrize(
     "edit",
     [Open("R9.element"), AddOhm("R9.element", 1.0), Hold("K9", "pulled"), Hold("F1", "wet"),
-     Bridge("R9.1", BODY, 1.0), BridgeLamp("R9.1", BODY, 3.0, 12.0), SetEmf("", 1.0)],
+     Bridge("R9.1", BODY, 1.0), BridgeLamp("R9.1", BODY, 3.0, 12.0), SetEmf("", 1.0),
+     Limit("F9", 0, 2.0)],
     ids=str,
 )  # fmt: skip
 def test_what_is_not_there_is_refused(edit: Edit) -> None:
@@ -98,6 +101,32 @@ def test_a_held_device_names_the_states_it_has() -> None:
     """The error for a wrong state says which states there are."""
     with pytest.raises(SetupError, match="intact, blown"):
         brought_to_rest(CIRCUIT, {}, [(Hold("F1", "wet"),)])
+
+
+def test_a_limit_that_a_device_does_not_have_is_refused() -> None:
+    """A fuse has one rating and no second: the error says so instead of changing nothing."""
+    for index in (1, -1):
+        with pytest.raises(SetupError, match="F1 has no limit"):
+            brought_to_rest(CIRCUIT, {}, [(Limit("F1", index, 2.0),)])
+
+
+def test_limits_belong_to_one_device_and_ease_to_every_relay() -> None:
+    """Another fuse leaves the relays alone; an easier vehicle is easier at every relay only."""
+    parts = """
+    F1: {kind: fuse, rating: 10 A}
+    K1: {kind: relay, contact: NO}
+    K2: {kind: relay, contact: NO}
+    """
+    wires = "BAT.+ to F1.1\nF1.2 to K1.86\nK1.85 to G1.1\nBAT.+ to K2.86\nK2.85 to G1.2"
+    edits: list[tuple[Edit, ...]] = [
+        (), (Limit("F1", 0, 0.5),), (Ease(0.9),), (Limit("K1", 1, 0.5), Ease(0.9))
+    ]  # fmt: skip
+    plant, rows, _ = brought_to_rest(bench(parts, wires), {}, edits)
+    fuse, *relays = (plant.net.device_index[n] for n in ("F1", "K1", "K2"))
+    share = rows.limits / rows.limits[0].clip(1e-12)
+    assert share[:, fuse, 0] == pytest.approx([1.0, 0.5, 1.0, 1.0])
+    assert share[:, relays[0]] == pytest.approx(np.array([[1, 1], [1, 1], [0.9, 0.9], [0.9, 0.45]]))
+    assert share[:, relays[1]] == pytest.approx(np.array([[1, 1], [1, 1], [0.9, 0.9], [0.9, 0.9]]))
 
 
 def test_rows_do_not_touch_each_other() -> None:

@@ -1,10 +1,12 @@
 """Which tests could be made: places, setups, undoings, instruments, and looking."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loomwise.advice.expert import Expert
-from loomwise.circuit.model import Circuit, Place
+from loomwise.advice.spans import drop_spans, plug_spans
+from loomwise.circuit.kinds.tables import access_methods
+from loomwise.circuit.model import Circuit, Place, Segment
 from loomwise.evidence import Evidence, Sign
 from loomwise.evidence.items import look_kind, sign_words
 from loomwise.setups import Setup, Undoing, undoings
@@ -13,7 +15,7 @@ from loomwise.solver.result import loads
 
 @dataclass(frozen=True)
 class Candidate:
-    """One test that could be made. ``method`` is how the red tip (or the eye) gets there."""
+    """One test that could be made. ``method`` is how the tips (or the eye) get there."""
 
     setup: Setup
     instrument: str
@@ -34,15 +36,18 @@ def plus_of(circuit: Circuit) -> str:
 
 def candidates(expert: Expert, evidence: Sequence[Evidence], here: Setup) -> list[Candidate]:
     """All tests worth weighing, each setup's together."""
+    circuit = expert.circuit
     states = list(dict.fromkeys([here, *(e.setup for e in evidence), *expert.states]))
-    plain = list(dict.fromkeys(Setup(s.controls, (), s.settled, s.after) for s in states))
-    found = [c for setup in plain for c in _undisturbed(expert.circuit, setup)]
+    plain = list(dict.fromkeys(replace(s, undone=()) for s in states))
+    found = [c for setup in plain for c in _undisturbed(circuit, setup)]
     rest = plain.index(expert.states[0]) if expert.states[0] in plain else -1
-    for undoing in (*undoings(expert.circuit), *_new_fuses(expert.circuit)):
+    for undoing in (*undoings(circuit), *_new_fuses(circuit)):
         for k, setup in enumerate(plain):
             if k != rest:
-                found += _undone(expert.circuit, setup.with_undone(undoing), undoing)
-    found += _looks(expert.circuit, here)
+                found += _undone(circuit, setup.with_undone(undoing), undoing)
+        if undoing.what == "apart":
+            found += _ohms(circuit, expert.states[0].with_undone(undoing), undoing.target)
+    found += _looks(circuit, here)
     return found
 
 
@@ -64,10 +69,26 @@ def _undisturbed(circuit: Circuit, setup: Setup) -> Iterator[Candidate]:
         yield Candidate(setup, "sign", part.id)
     for part in circuit.parts_of_kind("module"):
         names = [part.id, *(f"{part.id}.{pin}" for pin in part.module_pins)]
-        yield from (Candidate(setup, "sign", n) for n in names if sign_words(circuit, n))
+        yield from (Candidate(setup, "scan tool", n) for n in names if sign_words(circuit, n))
     for place in reachable(circuit):
         if place.id != minus:
             yield Candidate(setup, "voltmeter", place.id, minus, place.method)
+    for red, black in drop_spans(circuit):
+        if minus not in (red, black):
+            yield Candidate(setup, "voltmeter", red, black, _harder(circuit, red, black))
+    for seg in circuit.segments.values():
+        if seg.kind == "wire" and _in_reach(circuit, seg):
+            yield Candidate(setup, "clamp", seg.id)
+
+
+def _harder(circuit: Circuit, red: str, black: str) -> str:
+    """The method of the place that takes longer to reach."""
+    methods = [circuit.places[p].method for p in (red, black)]
+    return max(methods, key=lambda m: access_methods()[m].minutes)
+
+
+def _in_reach(circuit: Circuit, seg: Segment) -> bool:
+    return any(circuit.places[p].method != "none" for p in (seg.a, seg.b))
 
 
 def _undone(circuit: Circuit, setup: Setup, undoing: Undoing) -> Iterator[Candidate]:
@@ -77,14 +98,25 @@ def _undone(circuit: Circuit, setup: Setup, undoing: Undoing) -> Iterator[Candid
         yield from (Candidate(setup, "sign", part.id) for part in loads(circuit))
         return
     logic_pins = module_nets(circuit)
-    for place in reachable(circuit):
-        if place.owner != undoing.target:
-            continue
+    for place in _laid_open(circuit, undoing.target):
         method = "open" if place.side else "fuse ear"
         yield Candidate(setup, "voltmeter", place.id, minus, method)
         if place.side and place.id not in logic_pins:
             yield Candidate(setup, "test lamp", place.id, minus, method)
             yield Candidate(setup, "test lamp", plus, place.id, method)
+
+
+def _laid_open(circuit: Circuit, target: str) -> list[Place]:
+    return [p for p in reachable(circuit) if p.owner == target]
+
+
+def _ohms(circuit: Circuit, setup: Setup, connector: str) -> Iterator[Candidate]:
+    """Resistances from a parted plug, the vehicle at rest: to minus, and through what hangs on."""
+    minus = minus_of(circuit)
+    for place in _laid_open(circuit, connector):
+        yield Candidate(setup, "ohmmeter", place.id, minus)
+    for red, black in plug_spans(circuit, connector):
+        yield Candidate(setup, "ohmmeter", red, black)
 
 
 def _looks(circuit: Circuit, here: Setup) -> Iterator[Candidate]:
@@ -120,11 +152,11 @@ def module_nets(circuit: Circuit) -> frozenset[str]:
 
 def asked_before(evidence: Sequence[Evidence], candidate: Candidate) -> bool:
     """Whether a person has said this already. A probe may slip, so it may be asked again."""
-    if candidate.instrument not in ("sign", "look"):
+    if candidate.instrument not in ("sign", "scan tool", "look"):
         return False
     for e in evidence:
         if isinstance(e, Sign):
-            same = candidate.instrument == "sign" and e.what == candidate.red
+            same = candidate.instrument != "look" and e.what == candidate.red
             if same and e.setup == candidate.setup:
                 return True
         elif (e.instrument, e.red, e.black) == (

@@ -22,6 +22,9 @@ SIGN_MIN = 0.2
 SCAN_MIN = 2.0
 LOOK_MIN = 0.5
 LAMP_MIN = 0.3
+CLAMP_MIN = 0.7
+COMMAND_MIN = 1.0
+"""Having a module switch an output by scan tool. [min]"""
 
 
 def undo_minutes(circuit: Circuit, undoing: Undoing) -> float:
@@ -42,6 +45,7 @@ def setup_minutes(circuit: Circuit, here: Setup, there: Setup) -> float:
         for (name, now), (_, then) in zip(here.controls, there.controls, strict=True)
         if now != then
     )
+    minutes += COMMAND_MIN * len(set(there.settled) - set(here.settled))
     for undoing in {*here.undone, *there.undone}:
         full = undo_minutes(circuit, undoing) if undoing.what != "jumper" else 0.5
         if undoing in there.undone and undoing not in here.undone:
@@ -74,16 +78,25 @@ def minutes_of(
 ) -> tuple[float, float]:
     """Whole time of a test, and the part of it that several tests in one setup share. [min]"""
     shared = setup_minutes(circuit, here, candidate.setup)
-    if candidate.instrument == "sign":
-        module = circuit.parts[candidate.red.partition(".")[0]].kind == "module"
-        return shared + (SCAN_MIN if module else SIGN_MIN), shared
+    if candidate.instrument in ("sign", "scan tool"):
+        return shared + (SIGN_MIN if candidate.instrument == "sign" else SCAN_MIN), shared
+    if candidate.instrument == "clamp":
+        seg = circuit.segments[candidate.red]
+        reach = min(reach_minutes(circuit, p, opened) for p in (seg.a, seg.b))
+        return shared + reach + CLAMP_MIN, shared
     if candidate.instrument == "look":
         return shared + _look_minutes(circuit, candidate.red, opened), shared
-    places = (p for p in (candidate.red, candidate.black) if p)
+    places = [p for p in (candidate.red, candidate.black) if p]
     reach = max(reach_minutes(circuit, p, opened) for p in places)
-    probing = access_methods()[candidate.method].minutes
+    tips = 2 if _two_probes(circuit, places) else 1
+    probing = access_methods()[candidate.method].minutes * tips
     lamp = LAMP_MIN if candidate.instrument == "test lamp" else 0.0
     return shared + reach + probing + lamp, shared
+
+
+def _two_probes(circuit: Circuit, places: list[str]) -> bool:
+    """Whether neither tip rests on a battery post."""
+    return not any(circuit.places[p].method == "post" for p in places if p in circuit.places)
 
 
 def _look_minutes(circuit: Circuit, target: str, opened: frozenset[str]) -> float:

@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loomwise.advice.expert import Expert
-from loomwise.diagnosis.columns import as_drawn, counts, is_number
-from loomwise.diagnosis.joint import each_alone
+from loomwise.diagnosis.choices import counted
+from loomwise.diagnosis.columns import as_drawn, is_number
 from loomwise.diagnosis.ranking import NOTHING_WRONG, Ranking, single_weights
 from loomwise.evidence import Evidence, Reading, Sign
 from loomwise.solver.network import Floats
@@ -53,15 +53,13 @@ def evidence_for(
 
 def _in_order(evidence: Sequence[Evidence]) -> list[Evidence]:
     """Numbers first, then words, as ``item_logs`` gives them."""
-    counted = [e for e in evidence if counts(e)]
-    return [e for e in counted if is_number(e)] + [e for e in counted if not is_number(e)]
+    items = counted(evidence)
+    return [e for e in items if is_number(e)] + [e for e in items if not is_number(e)]
 
 
 def item_logs(expert: Expert, items: Sequence[Evidence], relabel: Callable[[str], str]) -> Floats:
     """Log-likelihood (h, items) of each item by itself under each single hypothesis."""
-    singles = expert.judge.singles
-    numbers = each_alone(singles.columns(items, relabel), expert.table.variances())
-    return np.concatenate([numbers, singles.word_logs(items, relabel)], axis=1)
+    return expert.judge.singles.look(items, relabel).each(expert.table.variances())
 
 
 def _relabel(expert: Expert, ranking: Ranking) -> Callable[[str], str]:

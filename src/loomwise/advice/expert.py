@@ -10,7 +10,7 @@ from loomwise.diagnosis.ranking import Judge
 from loomwise.diagnosis.table import Table, currents_over, with_brinks
 from loomwise.faults import enumerate_faults
 from loomwise.setups import Setup, make_setup
-from loomwise.setups.setup import output_names
+from loomwise.setups.setup import unruled_outputs
 from loomwise.solver.operate import Plant
 from loomwise.solver.result import behaviour, loads, plant_of
 
@@ -47,7 +47,7 @@ def make_expert(circuit: Circuit) -> Expert:
 
 def all_setups(circuit: Circuit) -> tuple[Setup, ...]:
     """Every combination of controls and of outputs whose logic is unknown, nothing undone."""
-    free = _free_outputs(circuit)
+    free = unruled_outputs(circuit)
     names = [*circuit.controls, *free]
     states = [
         *(_rest_first(c.states, c.rest) for c in circuit.controls.values()),
@@ -61,16 +61,6 @@ def all_setups(circuit: Circuit) -> tuple[Setup, ...]:
 
 def _rest_first(states: tuple[str, ...], rest: str) -> tuple[str, ...]:
     return (rest, *(s for s in states if s != rest))
-
-
-def _free_outputs(circuit: Circuit) -> tuple[str, ...]:
-    ruled = {f"{r.module}.{name}" for r in circuit.logic for name in _outputs_of(r.text)}
-    return tuple(name for name in output_names(circuit) if name not in ruled)
-
-
-def _outputs_of(text: str) -> tuple[str, ...]:
-    head = text.split(" on ")[0]
-    return tuple(name.strip() for name in head.split(","))
 
 
 def distinct(circuit: Circuit, plant: Plant, setups: tuple[Setup, ...]) -> tuple[Setup, ...]:

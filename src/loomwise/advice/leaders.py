@@ -5,11 +5,14 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from loomwise.diagnosis.columns import Predictor, counts
+from loomwise.diagnosis.choices import Way, counted, stands
+from loomwise.diagnosis.columns import Predictor
 from loomwise.diagnosis.doubts import Exchange
 from loomwise.diagnosis.joint import joint, learned
+from loomwise.diagnosis.look import Settled
 from loomwise.diagnosis.ranking import NOT_EXPLAINED, Ranking, Suspect
 from loomwise.evidence import Evidence
+from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 
 MOST = 90
@@ -28,10 +31,27 @@ class Block:
     at: Ints
     shift: Floats  # (l, k + 1)
     cover: Floats  # (l, k + 1, k + 1)
+    settled: tuple[Settled, ...] = ()
+
+    def stands(self, setup: Setup) -> tuple[tuple[Way, ...], Floats]:
+        """The ways the vehicle may stand in a setup, and their shares (ways, l) as learned."""
+        found = stands(self.source.table, [setup], self.rows)
+        logs = {a.way: a.log_chance for a in found}
+        known = next((s for s in self.settled if _same_controls(s.choice.setup, setup)), None)
+        if known is not None:
+            learned = zip(known.choice.alternatives, known.log_share, strict=True)
+            logs |= {a.way: log for a, log in learned if a.way in logs}
+        shares = np.exp(np.stack(list(logs.values())))
+        total = shares.sum(axis=0)
+        return tuple(logs), shares / np.where(total > 0.0, total, 1.0)
 
     def real(self, place: str) -> str:
         """The place on the vehicle that a drawn label leads to."""
         return self.exchange.real(place) if self.exchange else place
+
+
+def _same_controls(a: Setup | None, b: Setup) -> bool:
+    return a is not None and (a.controls, a.settled, a.after) == (b.controls, b.settled, b.after)
 
 
 @dataclass(frozen=True)
@@ -84,9 +104,8 @@ def _block(
         return None
     rows = np.array([chosen[k].row for k in at], dtype=np.int64)
     relabel = exchange.real if exchange else lambda place: place
-    items = sorted((e for e in evidence if counts(e)), key=lambda e: e.id)
-    columns = source.columns(items, relabel, rows)
-    variances = source.table.variances()
+    look = source.look(counted(evidence), relabel, rows)
+    columns, variances = look.columns, source.table.variances()
     bad = joint(columns, variances).bad
     shift, cover = learned(columns, bad, variances)
-    return Block(source, exchange, rows, at, shift, cover)
+    return Block(source, exchange, rows, at, shift, cover, look.settled)

@@ -11,12 +11,13 @@ from loomwise.advice.costs import minutes_of
 from loomwise.advice.decide import PROVEN, decide
 from loomwise.advice.expert import Expert
 from loomwise.advice.leaders import Leaders, leaders
-from loomwise.advice.outcomes import EDGES_12V, outcome_chances
+from loomwise.advice.outcomes import edges_of, outcome_chances
 from loomwise.advice.proposal import Expectation, Outcome, Proposal, Verdict
-from loomwise.advice.say import bin_text, changes_between, title_of, words_of
+from loomwise.advice.say import bin_text, changes_between, number_text, title_of, words_of
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Ranking
 from loomwise.evidence import Evidence, Reading
+from loomwise.evidence.items import AT_HAND
 from loomwise.planning import TestProblem, expected_gain_bits
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats
@@ -57,7 +58,7 @@ def weigh(
     tests = tuple(
         c
         for c in candidates(expert, evidence, here)
-        if c.instrument in (*instruments, "sign") and not asked_before(evidence, c)
+        if at_hand(c, instruments, here) and not asked_before(evidence, c)
     )
     chances, means = outcome_chances(group, tests, expert.circuit.supply_v)
     minutes = np.array([minutes_of(expert.circuit, c, here, opened)[0] for c in tests])
@@ -66,13 +67,17 @@ def weigh(
     return Weighed(tests, group, chances, means, minutes + harm, expected_gain_bits(problem))
 
 
-INSTRUMENTS = ("voltmeter", "test lamp", "look")
+def at_hand(test: Candidate, instruments: Sequence[str], here: Setup) -> bool:
+    """Whether a test can be made with these instruments; a pair of eyes is always there."""
+    if set(test.setup.settled) - set(here.settled) and "scan tool" not in instruments:
+        return False
+    return test.instrument == "sign" or test.instrument in instruments
 
 
 def next_tests(
     expert: Expert, evidence: Sequence[Evidence], here: Setup,
     opened: frozenset[str] = frozenset(), most: int = 3,
-    instruments: Sequence[str] = INSTRUMENTS, ranking: Ranking | None = None,
+    instruments: Sequence[str] = AT_HAND, ranking: Ranking | None = None,
     verdict: Verdict | None = None,
 ) -> tuple[Proposal, ...]:  # fmt: skip
     """The best next tests from the setup we stand in.
@@ -142,8 +147,8 @@ def _expectations(
             continue
         share = float(w.group.weights[w.group.repair == w.group.repair[k]].sum())
         mean = w.means[k, t]
-        text = words[int(w.chances[k, t].argmax())] if np.isnan(mean) else f"{mean:.1f} V"
-        text = "0.0 V" if text == "-0.0 V" else text
+        likeliest = int(w.chances[k, t].argmax())
+        text = words[likeliest] if words else number_text(mean, w.tests[t].instrument)
         found[s.unit] = Expectation(s.unit, unit_title(expert, s.unit), share, text)
         if len(found) == 4:
             break
@@ -152,7 +157,8 @@ def _expectations(
 
 def _outcomes(expert: Expert, w: Weighed, t: int, words: tuple[str, ...]) -> tuple[Outcome, ...]:
     """Results grouped by who leads after them."""
-    chance = w.group.weights @ w.chances[:, t, :]
+    chance, instrument = w.group.weights @ w.chances[:, t, :], w.tests[t].instrument
+    edges = edges_of(instrument, expert.circuit.supply_v)
     groups: list[list[int]] = []
     lead: list[int] = []
     for o in np.flatnonzero(chance > 0.005):
@@ -165,7 +171,7 @@ def _outcomes(expert: Expert, w: Weighed, t: int, words: tuple[str, ...]) -> tup
     found = []
     for some in groups:
         number, share = _leader_after(w, t, some)
-        text = words[some[0]] if words else bin_text(some, EDGES_12V, expert.circuit.supply_v)
+        text = words[some[0]] if words else bin_text(some, edges, instrument)
         unit = w.group.units[number]
         found.append(Outcome(text, float(chance[some].sum()), unit_title(expert, unit), share))
     return tuple(sorted(found, key=lambda o: -o.chance))

@@ -1,6 +1,6 @@
 """Chances of each outcome of candidate tests under each leader: the planner's arrays.
 
-Numbers fall into bins of volts, given the vehicle as learned; words are taken as they are. A probe
+Numbers fall into bins, given the vehicle as learned; words are taken as they are. A probe
 may slip: then the meter shows 0 V, mostly. Shapes: l leaders, t tests, o outcomes.
 """
 
@@ -12,14 +12,23 @@ from loomwise.advice.candidates import Candidate
 from loomwise.advice.leaders import Block, Leaders
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.diagnosis.doubts import SLIP_ELSEWHERE
-from loomwise.diagnosis.predict import probe_nodes, volts
+from loomwise.diagnosis.predict import LEADS_OHM, Numbers, amps, ohms, probe_nodes, volts
 from loomwise.diagnosis.words import lamp_chances, look_chances, normal_cdf, sign_chances
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 
 EDGES_12V = np.array([0.15, 0.6, 1.5, 3.0, 4.5, 6.0, 7.5, 9.0, 10.5, 11.3, 11.9, 12.3, 13.0])
 """Edges of the bins at 12 V nominal; other systems scale. [V]"""
+EDGES_A = np.array([0.05, 0.2, 0.5, 1.0, 2.0, 4.0, 7.0, 10.0, 15.0, 20.0, 30.0, 60.0, 150.0])
+EDGES_OHM = np.array([0.5, 1.0, 2.0, 5.0, 15.0, 50.0, 150.0, 500.0, 1.5e3, 5e3, 2e4, 1e5, 1e6])
 WAYS = len(EDGES_12V) + 1
+
+
+def edges_of(instrument: str, supply_v: float) -> Floats:
+    """Edges of the bins an instrument's number falls into. [V, A or ohm]"""
+    if instrument == "clamp":
+        return EDGES_A
+    return EDGES_OHM if instrument == "ohmmeter" else EDGES_12V * supply_v / 12.0
 
 
 def outcome_chances(
@@ -52,13 +61,25 @@ def _broad(chances: Floats, rows: Ints, tests: Sequence[Candidate]) -> None:
 def _block_chances(
     block: Block, setup: Setup, instrument: str, tests: Sequence[Candidate], supply_v: float
 ) -> tuple[Floats, Floats]:
+    """Chances (l, t, o) over the ways the vehicle may stand, and the likeliest way's mean."""
+    ways, shares = block.stands(setup)
+    got = [_in_way(block, w.of(setup), instrument, tests, supply_v) for w in ways]
+    if len(got) == 1:
+        return got[0]
+    best = shares.argmax(axis=0)
+    mean = np.stack([m for _, m in got])[best, np.arange(len(best))]
+    return sum(s[:, None, None] * c for s, (c, _) in zip(shares, got, strict=True)), mean
+
+
+def _in_way(
+    block: Block, setup: Setup, instrument: str, tests: Sequence[Candidate], supply_v: float
+) -> tuple[Floats, Floats]:
     table, rows = block.source.table, block.rows
     nothing = np.full((len(rows), len(tests)), np.nan)
-    if instrument == "voltmeter":
-        return _volt_chances(block, setup, tests, supply_v)
+    if instrument in NUMBERS:
+        return _number_chances(block, setup, instrument, tests, supply_v)
     if instrument == "test lamp":
-        probes = probe_nodes(table, [(block.real(t.red), block.real(t.black)) for t in tests])
-        light = lamp_chances(table, rows, setup, probes)
+        light = lamp_chances(table, rows, setup, _probes(block, tests))
         slip = _slips(tests)[None, :, None]
         return light * (1.0 - slip) + slip * np.array([0.9, 0.05, 0.05]), nothing
     chance = look_chances if instrument == "look" else sign_chances
@@ -70,23 +91,46 @@ def _block_chances(
     return wide, nothing
 
 
+def _probes(block: Block, tests: Sequence[Candidate]) -> Ints:
+    return probe_nodes(
+        block.source.table, [(block.real(t.red), block.real(t.black)) for t in tests]
+    )
+
+
 def _slips(tests: Sequence[Candidate]) -> Floats:
     return np.array([access_methods()[t.method].missed + SLIP_ELSEWHERE for t in tests])
 
 
-def _volt_chances(
-    block: Block, setup: Setup, tests: Sequence[Candidate], supply_v: float
+def _number_chances(
+    block: Block, setup: Setup, instrument: str, tests: Sequence[Candidate], supply_v: float
 ) -> tuple[Floats, Floats]:
-    table = block.source.table
-    probes = probe_nodes(table, [(block.real(t.red), block.real(t.black)) for t in tests])
-    n = volts(table, setup, block.rows, probes)
+    """Chances of the bins of a meter's number, and the number expected."""
+    n = NUMBERS[instrument](block, setup, tests)
     mean = n.mean + np.einsum("ltk,lk->lt", n.sensitivity, block.shift)
     spread = np.einsum("ltk,lkm,ltm->lt", n.sensitivity, block.cover, n.sensitivity, optimize=True)
     sd = np.sqrt(spread + n.variance)
-    edges = EDGES_12V * supply_v / 12.0
+    edges = edges_of(instrument, supply_v)
+    edges = np.log(edges + LEADS_OHM) if instrument == "ohmmeter" else edges
     below = normal_cdf((edges - mean[:, :, None]) / sd[:, :, None])
     full = np.concatenate([np.zeros((*mean.shape, 1)), below, np.ones((*mean.shape, 1))], axis=2)
     slip = _slips(tests)[None, :, None]
     blind = np.full(WAYS, 0.2 / WAYS)
-    blind[0] += 0.8
-    return np.diff(full, axis=2) * (1.0 - slip) + slip * blind, mean
+    blind[-1 if instrument == "ohmmeter" else 0] += 0.8
+    shown = np.exp(mean) - LEADS_OHM if instrument == "ohmmeter" else mean
+    return np.diff(full, axis=2) * (1.0 - slip) + slip * blind, shown
+
+
+def _volts(block: Block, setup: Setup, tests: Sequence[Candidate]) -> Numbers:
+    return volts(block.source.table, setup, block.rows, _probes(block, tests))
+
+
+def _ohms(block: Block, setup: Setup, tests: Sequence[Candidate]) -> Numbers:
+    return ohms(block.source.table, setup, block.rows, _probes(block, tests))
+
+
+def _amps(block: Block, setup: Setup, tests: Sequence[Candidate]) -> Numbers:
+    table = block.source.table
+    return amps(table, setup, block.rows, [table.net.branch_index[t.red] for t in tests])
+
+
+NUMBERS = {"voltmeter": _volts, "ohmmeter": _ohms, "clamp": _amps}

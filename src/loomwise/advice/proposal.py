@@ -29,7 +29,8 @@ class Outcome:
 class Proposal:
     """A test: set up, probe, expect. ``changes`` lead from the present setup to ``setup``.
 
-    ``instrument`` is one of the evidence's instruments, or "sign" for watching a load (``red``).
+    ``instrument`` is one of the evidence's instruments, "sign" for watching a load (``red``)
+    or "scan tool" for asking its module.
     ``gain_bits`` is the expected gain about which repair to make, ``minutes`` the whole cost.
     """
 

@@ -4,9 +4,10 @@ import numpy as np
 
 from loomwise.advice.candidates import Candidate, minus_of
 from loomwise.circuit.model import Circuit
-from loomwise.evidence.items import LAMP_WORDS, LOOK_WORDS, look_kind, sign_words
+from loomwise.evidence.items import LAMP_WORDS, LOOK_WORDS, OPEN_OHM, look_kind, sign_words
 from loomwise.setups import Setup, Undoing
 from loomwise.solver.network import Floats
+from loomwise.units import format_quantity
 
 
 def words_of(circuit: Circuit, test: Candidate) -> tuple[str, ...]:
@@ -15,24 +16,35 @@ def words_of(circuit: Circuit, test: Candidate) -> tuple[str, ...]:
         return LAMP_WORDS
     if test.instrument == "look":
         return LOOK_WORDS[look_kind(circuit, test.red)]
-    return sign_words(circuit, test.red) if test.instrument == "sign" else ()
+    return sign_words(circuit, test.red) if test.instrument in ("sign", "scan tool") else ()
 
 
 def title_of(circuit: Circuit, test: Candidate) -> str:
     """One line: what to do."""
+    if test.instrument == "scan tool":
+        module = test.red.partition(".")[0]
+        asked = "does it answer" if test.red == module else f"live data of {test.red}"
+        return f"scan tool on {module}: {asked}"
     if test.instrument == "sign":
-        part = circuit.parts[test.red.partition(".")[0]]
-        if part.kind == "module":
-            asked = "does it answer" if test.red == part.id else f"live data of {test.red}"
-            return f"scan tool on {part.id}: {asked}"
+        part = circuit.parts[test.red]
         return f"watch {part.kind} {part.id}" if part.kind != "relay" else f"feel relay {part.id}"
+    if test.instrument == "clamp":
+        return f"clamp round {title_of_segment(circuit, test.red)}"
     if test.instrument == "look":
         kind = look_kind(circuit, test.red)
         if kind == "contact":
             return f"part {circuit.segments[test.red].connector}, look at cavity {test.red}"
         return f"take fuse {test.red} out and look" if kind == "fuse" else f"look at {test.red}"
     tips = f"{place_title(circuit, test.red)} to {place_title(circuit, test.black)}"
-    return f"{'test lamp' if test.instrument == 'test lamp' else 'volts'}, {tips}"
+    return f"{LEADS[test.instrument]}, {tips}"
+
+
+LEADS = {"voltmeter": "volts", "test lamp": "test lamp", "ohmmeter": "ohms"}
+
+
+def title_of_segment(circuit: Circuit, segment: str) -> str:
+    """A conductor by its unit's name."""
+    return circuit.units[circuit.segments[segment].unit].title
 
 
 def place_title(circuit: Circuit, place: str) -> str:
@@ -66,14 +78,35 @@ def changes_between(circuit: Circuit, here: Setup, there: Setup) -> tuple[str, .
     ]
     undo = [undoing_text(u) for u in there.undone if u not in here.undone]
     now = dict(here.controls + here.settled)
-    sets = [f"{c} {s}" for c, s in there.controls + there.settled if now.get(c) != s]
+    sets = [f"{c} {s}" for c, s in there.controls if now.get(c) != s]
+    sets += [f"command {c} {s} by scan tool" for c, s in there.settled if now.get(c) != s]
     return (*back, *undo, *sets)
 
 
-def bin_text(bins: list[int], edges_12v: Floats, supply_v: float) -> str:
-    """A run of neighbouring bins in volts."""
-    edges = np.array([-np.inf, *edges_12v, np.inf]) * supply_v / 12.0
-    low, high = edges[bins[0]], edges[bins[-1] + 1]
-    if np.isinf(low):
-        return f"below {high:.3g} V"
-    return f"above {low:.3g} V" if np.isinf(high) else f"{low:.3g} to {high:.3g} V"
+NUMBER_UNITS = {"voltmeter": "V", "clamp": "A", "ohmmeter": "ohm"}
+
+
+def number_text(value: float, instrument: str) -> str:
+    """A number as the instrument shows it: to a tenth of a volt or ampere, open as OL."""
+    unit = NUMBER_UNITS[instrument]
+    if unit == "ohm":
+        return "open (OL)" if value > 0.9 * OPEN_OHM else format_quantity(max(value, 0.0), "ohm")
+    text = f"{value:.1f} {unit}"
+    return text.removeprefix("-") if value > -0.05 else text
+
+
+def bin_text(bins: list[int], edges: Floats, instrument: str) -> str:
+    """A run of neighbouring bins in the instrument's unit."""
+    ends = np.array([-np.inf, *edges, np.inf])
+    low, high = (_edge_text(float(ends[k]), instrument) for k in (bins[0], bins[-1] + 1))
+    if not low:
+        return f"below {high}"
+    return f"{low} to {high}" if high else f"above {low}"
+
+
+def _edge_text(edge: float, instrument: str) -> str:
+    if np.isinf(edge):
+        return ""
+    return f"{edge:.3g} V" if instrument == "voltmeter" else format_quantity(
+        edge, NUMBER_UNITS[instrument]
+    )  # fmt: skip

@@ -1,12 +1,24 @@
 """Evidence against a table: numeric columns and word chances, for chosen hypotheses."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from loomwise.diagnosis.choices import Alternative, Choice, Way, choices
 from loomwise.diagnosis.doubts import SLIP_ELSEWHERE, neighbour_places
 from loomwise.diagnosis.joint import LOG_2PI, Columns
+from loomwise.diagnosis.look import (
+    Look,
+    Number,
+    Piece,
+    Settled,
+    blind,
+    columns,
+    settle,
+    together,
+    unchanged,
+)
 from loomwise.diagnosis.predict import Numbers, probe_nodes, reading_numbers, shown
 from loomwise.diagnosis.table import Table
 from loomwise.diagnosis.words import MISTAKE, word_chances
@@ -15,17 +27,11 @@ from loomwise.evidence.items import WANDERING
 from loomwise.solver.network import Floats, Ints
 
 Relabel = Callable[[str], str]
-ABSENT_CLEARS_NOTHING = "no"
 
 
 def as_drawn(place: str) -> str:
     """The relabelling of a drawing nobody doubts."""
     return place
-
-
-def counts(item: Evidence) -> bool:
-    """A reading taken while the complaint was absent clears nothing."""
-    return item.complaint != ABSENT_CLEARS_NOTHING
 
 
 def is_number(item: Evidence) -> bool:
@@ -37,10 +43,7 @@ def relabelled(item: Evidence, relabel: Relabel) -> Evidence:
     """The item at the places on the vehicle that its labels lead to; a sign has no place."""
     if isinstance(item, Sign):
         return item
-    return Reading(
-        item.id, item.setup, item.instrument, relabel(item.red), relabel(item.black),
-        item.value, item.word, item.method, item.complaint,
-    )  # fmt: skip
+    return replace(item, red=relabel(item.red), black=relabel(item.black))
 
 
 @dataclass
@@ -102,34 +105,69 @@ class Predictor:
         seen = v[:, probes[:, 0]] - v[:, probes[:, 1]]
         return np.asarray(bell(x, seen, 0.25).mean(axis=1))
 
-    def columns(
+    def look(
         self, items: Sequence[Evidence], relabel: Relabel = as_drawn, rows: Ints | None = None
-    ) -> Columns:
-        """Columns of all numeric readings among the items, for some rows (all if None)."""
+    ) -> Look:
+        """All items as some rows (all if None) see them, each choice settled."""
         rows = self.everyone() if rows is None else rows
-        readings = [
-            relabelled(i, relabel) for i in items if is_number(i) and isinstance(i, Reading)
-        ]
-        got = [self.number(r, rows) for r in readings if isinstance(r, Reading)]
-        h, k = len(rows), len(self.table.named) + 1
-        if not got:
-            none = np.zeros((h, 0))
-            return Columns(none, np.zeros((h, 0, k)), none, np.zeros(0), np.zeros(0), none)
-        slip = [r.missed + SLIP_ELSEWHERE for r in readings if isinstance(r, Reading)]
-        value = [shown(r) for r in readings if isinstance(r, Reading)]
-        return Columns(
-            np.concatenate([n.mean for n, _ in got], axis=1),
-            np.concatenate([n.sensitivity for n, _ in got], axis=1),
-            np.concatenate([n.variance for n, _ in got], axis=1),
-            np.array(value),
-            np.array(slip),
-            np.stack([bad for _, bad in got], axis=1),
-        )
+        real = [relabelled(i, relabel) for i in items]
+        pieces = [self._piece(i, rows) for i in real]
+        settled, extra = list[Settled](), np.zeros(len(rows))
+        for choice in choices(self.table, real, rows, self._well(items, rows)):
+            options = [
+                self._as(a, choice, real, pieces, rows, first=k == 0)
+                for k, a in enumerate(choice.alternatives)
+            ]
+            taken, how, more = settle(choice, options, self.table.variances())
+            for item, piece in zip(choice.items, taken, strict=True):
+                pieces[item] = piece
+            settled.append(how)
+            extra += more
+        extra += together(settled)
+        return Look(self._numbers(pieces, rows), _words(pieces, rows), extra, tuple(settled))
 
-    def word_logs(self, items: Sequence[Evidence], relabel: Relabel = as_drawn) -> Floats:
-        """Log-chances (h, w) of all items answered by words."""
-        logs = [self.word(relabelled(i, relabel)) for i in items if not is_number(i)]
-        return np.stack(logs, axis=1) if logs else np.zeros((len(self.table), 0))
+    def _as(
+        self, a: Alternative, choice: Choice, items: Sequence[Evidence], pieces: Sequence[Piece],
+        rows: Ints, first: bool,
+    ) -> list[Piece]:  # fmt: skip
+        """The pieces of a choice's items under one of its alternatives."""
+        if unchanged(a, first) and a.way == Way():
+            return [pieces[k] for k in choice.items]
+        if a.blind:
+            return [blind(p) if isinstance(p := pieces[k], Number) else p for k in choice.items]
+        at = rows if a.rows is None else a.rows
+        ask = [replace(items[k], setup=a.way.of(items[k].setup)) for k in choice.items]
+        return [self._piece(i, at) for i in ask]
+
+    def _piece(self, item: Evidence, rows: Ints) -> Piece:
+        if isinstance(item, Sign) or item.value is None:
+            return self.word(item)[rows]
+        n, bad = self.number(item, rows)
+        return Number(
+            n.mean[:, 0], n.sensitivity[:, 0], n.variance[:, 0], bad,
+            shown(item), item.missed + SLIP_ELSEWHERE,
+        )  # fmt: skip
+
+    def _well(self, items: Sequence[Evidence], rows: Ints) -> dict[tuple[str, ...], Ints]:
+        """What is left of the rows once units are repaired: nothing, of a fault in one of them."""
+        named = np.array([self.table.fault(h).unit for h in rows.tolist()])
+        repairs = dict.fromkeys(i.repaired for i in items if i.repaired)
+        return {units: np.where(np.isin(named, units), 0, rows) for units in repairs}
+
+    def _numbers(self, pieces: Sequence[Piece], rows: Ints) -> Columns:
+        numbers = [p for p in pieces if isinstance(p, Number)]
+        if numbers:
+            return columns(numbers)
+        none = np.zeros((len(rows), 0))
+        k = len(self.table.named) + 1
+        return Columns(
+            none, np.zeros((len(rows), 0, k)), none, np.zeros(0), np.zeros(0), none
+        )  # fmt: skip
+
+
+def _words(pieces: Sequence[Piece], rows: Ints) -> Floats:
+    logs = [p for p in pieces if not isinstance(p, Number)]
+    return np.stack(logs, axis=1) if logs else np.zeros((len(rows), 0))
 
 
 def _question(item: Evidence) -> tuple[object, ...]:

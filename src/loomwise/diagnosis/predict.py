@@ -4,6 +4,7 @@ Numbers come as mean, sensitivity to the vehicle's uncertain values, and varianc
 words come as probabilities. Shapes: f rows asked for, p probes, k uncertain values.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,8 +12,8 @@ import numpy as np
 from loomwise.circuit.model import BODY
 from loomwise.diagnosis.table import Probed, Table
 from loomwise.evidence import Reading
+from loomwise.evidence.items import OPEN_OHM
 from loomwise.setups import Setup
-from loomwise.solver.engines import lines
 from loomwise.solver.laws import filament
 from loomwise.solver.network import Floats, Ints
 from loomwise.solver.result import FLOATING_OHM
@@ -24,6 +25,8 @@ TEST_LAMP_W = 3.0
 https://infinispark.com.au/how-much-current-does-an-incandescent-lamp-draw/ [W]"""
 METER_SHARE, METER_V = 0.006, 0.02
 """Standard deviation of a meter: share of reading (1 % uniform) and floor. Judgement. [-, V]"""
+CLAMP_SHARE, CLAMP_A = 0.02, 0.05
+"""Standard deviation of a clamp: share of reading and floor. Engineering judgement. [-, A]"""
 PROBED_KEPT = 500
 """Lists of probes whose answers a table keeps; the oldest go first, which bounds memory."""
 GHOST_V = 0.6
@@ -78,14 +81,12 @@ def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Probed:
     return kept
 
 
-def amps(table: Table, setup: Setup, rows: Ints, branch: int) -> Numbers:
-    """A clamp round one conductor; the vehicle's scatter is taken as 10 % of the value."""
-    rest = table.at(setup, rows)
-    made, _ = table.rows_in(setup, rows, table.effects)
-    x = table.net.drop(rest.v[rows])
-    i = np.abs(lines(table.net, made, rest.state[rows]).currents(table.net, x)[:, [branch]])
-    variance = (0.12 * i) ** 2 + 0.05**2
-    return Numbers(i, np.zeros((*i.shape, len(table.named) + 1)), variance, np.zeros_like(i))
+def amps(table: Table, setup: Setup, rows: Ints, branches: Sequence[int]) -> Numbers:
+    """A clamp round each of some conductors (p), whichever way it is held."""
+    i, sens = table.currents(setup, rows, branches)
+    mean = np.abs(i)
+    variance = (CLAMP_SHARE * mean) ** 2 + CLAMP_A**2
+    return Numbers(mean, sens * np.sign(i)[:, :, None], variance, np.zeros_like(mean))
 
 
 def lamp_light(table: Table, setup: Setup, rows: Ints, probes: Ints, rated_v: float) -> Floats:
@@ -112,7 +113,7 @@ def behind(open_v: Floats, source_ohm: Floats, rated_v: float) -> Floats:
 def reading_numbers(table: Table, rows: Ints, reading: Reading) -> Numbers:
     """Prediction of a reading that is a number (one probe)."""
     if reading.instrument == "clamp":
-        return amps(table, reading.setup, rows, table.net.branch_index[reading.red])
+        return amps(table, reading.setup, rows, [table.net.branch_index[reading.red]])
     probes = probe_nodes(table, [(reading.red, reading.black)])
     if reading.instrument == "ohmmeter":
         return ohms(table, reading.setup, rows, probes)
@@ -126,13 +127,17 @@ def ohms(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Numbers:
     http://sk.gvda-instrument.com/info/introduction-to-digital-multimeter-accuracy-87246271.html),
     which keep the logarithm finite.
     """
-    source = np.log(at_probes(table, setup, rows, probes).source_ohm[rows] + LEADS_OHM)
-    variance = np.full_like(source, 0.15**2)
+    kept = at_probes(table, setup, rows, probes)
+    source = np.log(np.minimum(kept.source_ohm[rows], OPEN_OHM) + LEADS_OHM)
+    live = np.abs(kept.open_v[rows]) > LIVE_V
+    variance = np.where(live, 4.0**2, 0.15**2)
     return Numbers(
         source, np.zeros((*source.shape, len(table.named) + 1)), variance, np.zeros_like(source)
     )
 
 
+LIVE_V = 0.2
+"""An ohmmeter shows nonsense where more than this is on its tips: engineering judgement. [V]"""
 LEADS_OHM = 0.3
 
 
@@ -140,5 +145,5 @@ def shown(reading: Reading) -> float:
     """The reading's value on the scale its prediction is made on."""
     value = reading.value if reading.value is not None else 0.0
     if reading.instrument == "ohmmeter":
-        return float(np.log(max(value, 0.0) + LEADS_OHM))
+        return float(np.log(min(max(value, 0.0), OPEN_OHM) + LEADS_OHM))
     return abs(value) if reading.instrument == "clamp" else value

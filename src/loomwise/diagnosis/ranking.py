@@ -10,9 +10,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from loomwise.diagnosis.columns import Predictor, bell, counts, is_number
+from loomwise.diagnosis.choices import counted
+from loomwise.diagnosis.columns import Predictor, bell, is_number
 from loomwise.diagnosis.doubts import Exchange, exchanges
-from loomwise.diagnosis.joint import Columns, Joint, each_alone, joint
+from loomwise.diagnosis.joint import Columns, joint
+from loomwise.diagnosis.look import Look
 from loomwise.diagnosis.pairs import double_faults
 from loomwise.diagnosis.table import Table
 from loomwise.evidence import Evidence, Sign
@@ -75,6 +77,7 @@ class Part:
     bad: Floats
     exchange: Exchange | None
     source: Predictor | None
+    look: Look | None = None
 
 
 @dataclass
@@ -97,7 +100,7 @@ class Judge:
         Without ``search_pairs`` the pairs of faults of the last search are judged again, which is
         quick: for asking what one item fewer would change.
         """
-        items = sorted((e for e in evidence if counts(e)), key=lambda e: e.id)
+        items = counted(evidence)
         ids = [e.id for e in items if is_number(e)]
         single = self._single(items)
         parts = [single, *self._exchanged(items, single), self._unexplained(items, len(ids))]
@@ -105,13 +108,13 @@ class Judge:
         return _ranking(parts, ids)
 
     def _single(self, items: Sequence[Evidence]) -> Part:
-        columns, words = self.singles.columns(items), self.singles.word_logs(items)
-        seen = joint(columns, self.table.variances())
+        look = self.singles.look(items)
+        seen = joint(look.columns, self.table.variances())
         weights = single_weights(self.table)
         faults = [self.table.fault(h) for h in range(len(self.table))]
         return Part(
             faults, [f.unit or NOTHING_WRONG for f in faults], np.arange(len(faults)),
-            np.log(weights) + seen.log_like + words.sum(axis=1), seen.bad, None, self.singles,
+            np.log(weights) + seen.log_like + look.apart, seen.bad, None, self.singles, look,
         )  # fmt: skip
 
     def _exchanged(self, items: Sequence[Evidence], single: Part) -> list[Part]:
@@ -126,35 +129,35 @@ class Judge:
 
     def _under(self, exchange: Exchange, items: Sequence[Evidence], single: Part) -> Part | None:
         variances = self.table.variances()
-        words = self.singles.word_logs(items, exchange.real).sum(axis=1)
         prior = np.log(single_weights(self.table)) + np.log(exchange.weight)
         elsewhere = [e for e in items if not exchange.swap.keys() & set(_labels(e))]
-        rough = each_alone(self.singles.columns(elsewhere), variances).sum(axis=1) + words + prior
+        rough = self.singles.look(elsewhere).each(variances).sum(axis=1) + prior
         likely = np.argsort(-rough, kind="stable")[:LIKELY_EXCHANGE]
-        columns = self.singles.columns(items, exchange.real, likely)
-        finer = each_alone(columns, variances).sum(axis=1) + (words + prior)[likely]
+        look = self.singles.look(items, exchange.real, likely)
+        finer = look.each(variances).sum(axis=1) + prior[likely]
         best = np.argsort(-finer, kind="stable")[:SCREEN_EXCHANGE]
-        keep, seen = likely[best], joint(columns.rows(best), variances)
-        log_post = prior[keep] + seen.log_like + words[keep]
+        keep, seen = likely[best], joint(look.columns.rows(best), variances)
+        log_post = prior[keep] + seen.log_like + look.apart[best]
         return Part(
             [single.faults[h] for h in keep], [single.units[h] for h in keep], keep,
             log_post, seen.bad, exchange, self.singles,
         )  # fmt: skip
 
     def _double(self, items: Sequence[Evidence], single: Part, search: bool) -> Part:
-        columns, words = self.singles.columns(items), self.singles.word_logs(items)
+        assert single.look is not None
         if search:
-            alone = np.concatenate([each_alone(columns, self.table.variances()), words], axis=1)
+            alone = single.look.each(self.table.variances())
             pairs = double_faults(self.table, single.log_post, alone)
             if self.pairs is None or self.pairs.table.faults != pairs:
                 self.pairs = Predictor.of(_table_of(self.table, pairs)) if pairs else None
         if self.pairs is None:
-            return _no_doubles(columns)
+            return _no_doubles(single.look.columns)
         source, pairs = self.pairs, self.pairs.table.faults
-        seen, more = _seen(source, items)
+        look = source.look(items)
+        seen = joint(look.columns, source.table.variances())
         rows = np.arange(1, len(pairs) + 1)
         weights = SHARE_DOUBLE * np.array([f.weight for f in pairs])
-        log_post = np.log(weights) + seen.log_like[1:] + more[1:]
+        log_post = np.log(weights) + seen.log_like[1:] + look.apart[1:]
         return Part(
             pairs, [f.unit for f in pairs], rows, log_post, seen.bad[1:], None, source
         )  # fmt: skip
@@ -189,11 +192,6 @@ def _table_of(table: Table, faults: tuple[Fault, ...]) -> Table:
     return Table(
         table.circuit, table.plant, faults, table.use, engine=table.engine, ready=table.ready
     )
-
-
-def _seen(source: Predictor, items: Sequence[Evidence]) -> tuple[Joint, Floats]:
-    columns: Columns = source.columns(items)
-    return joint(columns, source.table.variances()), source.word_logs(items).sum(axis=1)
 
 
 def _broad(item: Evidence, supply_v: float, table: Table) -> float:

@@ -10,15 +10,17 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from loomwise.circuit.model import Circuit, Part
-from loomwise.edits import AddOhm, Ease, Edit, Hold
+from loomwise.circuit.model import BODY, Circuit, Part
+from loomwise.edits import AddOhm, Bridge, Ease, Edit, Hold
 from loomwise.faults import Fault
 from loomwise.setups import Setup, undone_edits, with_new_fuses
+from loomwise.setups.setup import unruled_outputs
 from loomwise.solver.engines import LowRank
+from loomwise.solver.lines import lines, slopes
 from loomwise.solver.network import Floats, Ints, Network, with_bridges
 from loomwise.solver.operate import Plant, Standstill, operate
-from loomwise.solver.respond import Named, Own, Response, named_values, respond
-from loomwise.solver.result import health, loads, start_state
+from loomwise.solver.respond import Named, Own, Response, named_values, respond, tips
+from loomwise.solver.result import carried, health, loads, start_state
 from loomwise.solver.rows import Rows, bridges_in, make_rows
 
 SPREADS = {"emf": 0.3, "battery": 0.3, "conductors": 0.1, "other": 0.1}
@@ -76,12 +78,14 @@ class Table:
     healths: dict[str, Floats] = field(default_factory=dict)
     extra: tuple[Edit, ...] = ()
     ready: dict[Setup, NDArray[np.int8]] = field(default_factory=dict)
+    holds: dict[Setup, bool] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         edits = [e for f in self.faults for e in f.edits]
         net = with_bridges(self.plant.net, bridges_in([*edits, *self.extra]))
         self.plant = Plant(net, self.plant.brains)
         self.named: tuple[Named, ...] = named_values(net, SPREADS)
+        self.unruled = unruled_outputs(self.circuit)
         self.own = _own(net, (HEALTHY, *self.faults))
         self._held: list[tuple[Edit, ...]] | None = None
 
@@ -124,12 +128,33 @@ class Table:
 
     def responses(self, setup: Setup, rows: Ints, probes: Ints) -> Response:
         """Source resistance and sensitivities at probes (p, 2) of these rows."""
+        return self._answers(setup, rows, tips(self.net, probes))
+
+    def currents(self, setup: Setup, rows: Ints, branches: Sequence[int]) -> tuple[Floats, Floats]:
+        """Currents (f, p) of branches in these rows [A], and their sensitivities (f, p, k + 1)."""
+        rest, b = self.at(setup, rows), np.array(branches, dtype=np.int64)
+        made, _ = self.rows_in(setup, rows, self.effects)
+        at, v = lines(self.net, made, rest.state[rows]), rest.v[rows]
+        amps = at.currents(self.net, self.net.drop(v))[:, b]
+        probes = np.zeros((len(b), self.net.n + 1))
+        np.add.at(probes, (np.arange(len(b))[:, None], self.net.ends[b]), self.net.coefs[b])
+        probes[:, -1] = 0.0
+        answer = self._answers(setup, rows, probes).sensitivity
+        sens = answer * slopes(self.net, at, v)[:, b, None]
+        for k, value in enumerate(self.named):
+            among = np.isin(b, value.branches)
+            sens[:, among, k] -= at.g[:, b[among]] if value.emf else amps[:, among]
+        own = self.own.of(rows)
+        sens[:, :, -1] -= np.where(own.branch[:, None] == b, amps * own.share[:, None], 0.0)
+        return amps, sens
+
+    def _answers(self, setup: Setup, rows: Ints, probes: Floats) -> Response:
         rest = self.at(setup, rows)
         made, _ = self.rows_in(setup, rows, self.effects)
-        own = Own(self.own.branch[rows], self.own.share[rows])
         return respond(
-            self.engine, self.net, made, rest.state[rows], rest.v[rows], probes, self.named, own
-        )
+            self.engine, self.net, made, rest.state[rows], rest.v[rows], probes, self.named,
+            self.own.of(rows),
+        )  # fmt: skip
 
     def fault(self, row: int) -> Fault:
         """The fault of a row; row 0 is the healthy circuit."""
@@ -169,7 +194,12 @@ class Table:
 
     def _operate(self, setup: Setup, rows: Ints, effects: Sequence[tuple[Edit, ...]]) -> Standstill:
         """From where the healthy circuit stands, which is near; but a relay that only its
-        hysteresis holds in must be reached from rest, as on the vehicle."""
+        hysteresis holds in must be reached from rest, as on the vehicle. Where something went
+        before, from there."""
+        if setup.held:
+            return self._held_in(setup, rows, effects)
+        if setup.after:
+            return self._carried(setup, rows, effects)
         made, plant = self.rows_in(setup, rows, effects)
         made = made.starting(self._healthy(setup)[None, :])
         at = operate(plant, made, self.engine)
@@ -178,6 +208,46 @@ class Table:
             again, _ = self.rows_in(setup, rows[held], effects)
             _replace(at, held, operate(plant, again, self.engine))
         return at
+
+    def _carried(self, setup: Setup, rows: Ints, effects: Sequence[tuple[Edit, ...]]) -> Standstill:
+        """From where the setup before came to rest."""
+        before = self.at(setup.before, rows)
+        made, plant = self.rows_in(setup, rows, effects)
+        made = made.starting(carried(self.net, before.state[rows], made.start))
+        return operate(plant, made, self.engine)
+
+    def _held_in(self, setup: Setup, rows: Ints, effects: Sequence[tuple[Edit, ...]]) -> Standstill:
+        """With every relay pulled in that then stays in; the others as they come to rest."""
+        plain = replace(setup, held=False)
+        before = self.at(plain, np.union1d(rows, [0]))
+        made, plant = self.rows_in(setup, rows, effects)
+        at = _standstill(before, rows)
+        pulled = at.state.copy()
+        pulled[:, [d for d, device in enumerate(self.net.devices) if device.kind == "relay"]] = 1
+        some = np.flatnonzero(self._may_hold(plain, rows, made, at))
+        if len(some):
+            again = made.take(some).starting(pulled[some])
+            found = operate(plant, again, self.engine)
+            steady = np.flatnonzero(~found.chatter)
+            _replace(at, some[steady], found, steady)
+        return at
+
+    def _may_hold(self, plain: Setup, rows: Ints, made: Rows, at: Standstill) -> NDArray[np.bool_]:
+        """Rows (f,) in which a relay pulled in may stay: its coil carries more than drop-out, a
+        fault joins two conductors, or the healthy circuit holds one itself."""
+        if plain not in self.holds:
+            start = self._healthy(plain)[None, :].copy()
+            start[:, [d for d, device in enumerate(self.net.devices) if device.kind == "relay"]] = 1
+            alone, plant = self.rows_in(plain, np.array([0]), [()])
+            was = self._healthy(plain)
+            self.holds[plain] = bool(
+                (operate(plant, alone.starting(start), self.engine).state[0] != was).any()
+            )
+        if self.holds[plain]:
+            return np.ones(len(rows), dtype=bool)
+        joins = [any(isinstance(e, Bridge) and BODY not in (e.a, e.b) for e in self.fault(h).edits)
+                 for h in rows.tolist()]  # fmt: skip
+        return np.asarray(np.array(joins) | in_hysteresis(self.net, made, at))
 
     def _healthy(self, setup: Setup) -> NDArray[np.int8]:
         if setup not in self.ready:
@@ -207,8 +277,8 @@ def only_held(net: Network, rows: Rows, at: Standstill) -> NDArray[np.bool_]:
     for d, device in enumerate(net.devices):
         if device.kind == "relay":
             b = net.branch_index[device.watch[0]]
-            amps = np.abs(rows.g_on[:, b] * x[:, b]) / rows.ease
-            found |= (at.state[:, d] == 1) & (rows.held[:, d] < 0) & (amps < device.limits[0])
+            amps = np.abs(rows.g_on[:, b] * x[:, b])
+            found |= (at.state[:, d] == 1) & (rows.held[:, d] < 0) & (amps < rows.limits[:, d, 0])
     return found
 
 
@@ -226,11 +296,11 @@ def on_the_brink(table: Table) -> Ints:
         rest = table.at(setup)
         made, _ = table.rows_in(setup, everyone, table.effects)
         x = table.net.drop(rest.v)
-        for device in table.net.devices:
+        for d, device in enumerate(table.net.devices):
             if device.kind == "relay":
                 b = table.net.branch_index[device.watch[0]]
                 amps = np.abs(made.g_on[:, b] * x[:, b])
-                for limit in device.limits:
+                for limit in made.limits[:, d].T:
                     near |= (amps > limit / BRINK) & (amps < limit * BRINK)
         near |= rest.chatter
     return np.flatnonzero(near)
@@ -255,9 +325,32 @@ def with_brinks(table: Table) -> Table:
     return wide
 
 
-def _replace(at: Standstill, index: Ints, other: Standstill) -> None:
+def in_hysteresis(net: Network, rows: Rows, at: Standstill) -> NDArray[np.bool_]:
+    """Rows (f,) where the coil of a relay that is out carries enough to keep it in."""
+    found = np.zeros(len(rows), dtype=bool)
+    x = net.drop(at.v)
+    for d, device in enumerate(net.devices):
+        if device.kind == "relay":
+            b = net.branch_index[device.watch[0]]
+            amps = np.abs(rows.g_on[:, b] * x[:, b])
+            found |= (at.state[:, d] == 0) & (rows.held[:, d] < 0) & (amps >= rows.limits[:, d, 1])
+    return found
+
+
+def _standstill(rest: Rest, rows: Ints) -> Standstill:
+    """A copy of where some rows came to rest."""
+    v, half = rest.v[rows], rest.half_band[rows]
+    state = rest.state[rows]
+    return Standstill(
+        v, state, v - half, v + half, rest.chatter[rows], np.zeros(state.shape, dtype=bool)
+    )
+
+
+def _replace(
+    at: Standstill, index: Ints, other: Standstill, of: Ints | slice = slice(None)
+) -> None:
     for name in ("v", "state", "low", "high", "chatter", "moving"):
-        getattr(at, name)[index] = getattr(other, name)
+        getattr(at, name)[index] = getattr(other, name)[of]
 
 
 def _own(net: Network, faults: Sequence[Fault]) -> Own:
@@ -281,8 +374,6 @@ def _share(net: Network, b: int, fault: Fault) -> float:
 
 def currents_over(circuit: Circuit, plant: Plant, setups: Sequence[Setup]) -> Mapping[str, float]:
     """Largest current [A] of each branch of the healthy circuit over these setups."""
-    from loomwise.solver.engines import lines
-
     table = Table(circuit, plant, (), ())
     top = np.zeros(len(plant.net.branches))
     for setup in setups:

@@ -112,14 +112,29 @@ def looks_bad(fault: Fault, kind: str, target: str) -> bool:
     return kind in fault.looks and target in names
 
 
+def fuse_word(fault: Fault, fuse: str, blown: bool) -> str:
+    """What a fuse looks like when it is taken out."""
+    groups = fault.group.split(" + ")
+    for mode, word in FUSE_WORDS.items():
+        if f"{fuse} {mode}" in groups and not (mode == "wrong rating" and blown):
+            return word
+    return "blown" if blown else "intact"
+
+
+FUSE_WORDS = {"missing": "missing", "bypassed": "bridged", "wrong rating": "wrong rating"}
+"""Modes of a fuse that are seen for what they are."""
+
+
 def _fuse_looks(
     table: Table, rows: Ints, setup: Setup, target: str, faults: Sequence[Fault]
 ) -> Floats:
     blown = table.at(setup, rows).state[rows, table.net.device_index[target]] == 1
-    missing = np.array([f"{target} missing" in f.group for f in faults])
-    number = np.where(missing, 2, np.where(blown, 1, 0))
-    hit = number[:, None] == np.arange(3)
-    return np.where(hit, SEES_FUSE, (1.0 - SEES_FUSE) / 2.0)
+    words = LOOK_WORDS["fuse"]
+    number = np.array([
+        words.index(fuse_word(f, target, bool(b))) for f, b in zip(faults, blown, strict=True)
+    ])  # fmt: skip
+    hit = number[:, None] == np.arange(len(words))
+    return np.where(hit, SEES_FUSE, (1.0 - SEES_FUSE) / (len(words) - 1))
 
 
 def word_chances(table: Table, rows: Ints, item: Sign | Reading) -> tuple[Floats, tuple[str, ...]]:

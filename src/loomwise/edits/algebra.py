@@ -72,13 +72,22 @@ class Hold:
 
 
 @dataclass(frozen=True)
+class Limit:
+    """Multiply one of a device's limits, counted from 0: another fuse, a sticking relay."""
+
+    device: str
+    index: int
+    factor: float
+
+
+@dataclass(frozen=True)
 class Ease:
     """A vehicle whose relays switch at ``factor`` times their nominal coil current."""
 
     factor: float
 
 
-Edit = AddOhm | SetOhm | Open | Scale | SetEmf | Bridge | BridgeLamp | Hold | Ease
+Edit = AddOhm | SetOhm | Open | Scale | SetEmf | Bridge | BridgeLamp | Hold | Limit | Ease
 
 
 def key(edits: Iterable[Edit]) -> str:

@@ -12,9 +12,11 @@ from loomwise.setups import Setup
 Presence = Literal["yes", "no", "unknown"]
 Instrument = Literal["voltmeter", "test lamp", "clamp", "ohmmeter", "look"]
 INSTRUMENTS = ("voltmeter", "test lamp", "clamp", "ohmmeter", "look")
+AT_HAND = (*INSTRUMENTS, "scan tool")
+"""What a person may have; the scan tool shows signs of modules, and commands outputs."""
 LAMP_WORDS = ("dark", "dim", "bright")
 LOOK_WORDS = {
-    "fuse": ("intact", "blown", "missing"),
+    "fuse": ("intact", "blown", "missing", "wrong rating", "bridged"),
     "contact": ("good", "burnt or loose"),
     "ground": ("good", "burnt or loose"),
 }
@@ -27,18 +29,26 @@ LOAD_WORDS = {
 }
 WANDERING = "wandering"
 NO_ANSWER = "no answer"
+OPEN_OHM = 2e7
+"""An ohmmeter shows OL above its range, often 20 Mohm: common practice, no source. [ohm]"""
 LARGEST = {"voltmeter": 100.0, "clamp": 2000.0, "ohmmeter": 1e9}
 
 
 @dataclass(frozen=True)
 class Sign:
-    """What needs no instrument: what a load does, a relay's click, a module's own live data."""
+    """What needs no instrument: what a load does, a relay's click, a module's own live data.
+
+    ``condition`` is in the person's words ("hot", "wet"); ``repaired`` are the units that had been
+    repaired before it was seen.
+    """
 
     id: str
     setup: Setup
     what: str
     seen: str
     complaint: Presence = "unknown"
+    condition: str = ""
+    repaired: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -47,7 +57,8 @@ class Reading:
 
     ``value`` is in V, A or Ω by the instrument; None where ``word`` says it (a lamp's light, a
     wandering meter, what a terminal looks like). ``red`` alone is used by the clamp (a conductor)
-    and by looking; ``missed`` is the chance that a probe of this method did not touch.
+    and by looking; ``missed`` is the chance that a probe of this method did not touch. For
+    ``condition`` and ``repaired`` see ``Sign``.
     """
 
     id: str
@@ -59,6 +70,8 @@ class Reading:
     word: str = ""
     method: str = "back-probe"
     complaint: Presence = "unknown"
+    condition: str = ""
+    repaired: tuple[str, ...] = ()
 
     @property
     def missed(self) -> float:
@@ -121,6 +134,21 @@ def _check_places(circuit: Circuit, r: Reading) -> None:
                 raise EvidenceError(f"no place '{place}'", r.id, near_places(circuit, place))
         if r.red == r.black:
             raise EvidenceError(f"both tips at {r.red}", r.id, "name two places")
+
+
+def check_ohmmeter(circuit: Circuit, setup: Setup, red: str, black: str, where: str) -> None:
+    """An ohmmeter needs every battery off, or a tip in something that is parted or out.
+
+    Raises
+    ------
+    EvidenceError : neither holds.
+    """
+    off = {u.target for u in setup.undone if u.what == "off"}
+    parted = {u.target for u in setup.undone if u.what in ("apart", "out")}
+    on = [p.id for p in circuit.parts_of_kind("battery") if p.id not in off]
+    if on and not parted & {place.partition(".")[0] for place in (red, black)}:
+        hint = f"say '{on[0]} off' is undone, or part the plug or take out the part you measure"
+        raise EvidenceError("an ohmmeter shows nonsense on a live circuit", where, hint)
 
 
 def near_places(circuit: Circuit, place: str) -> str:

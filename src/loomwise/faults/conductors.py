@@ -1,15 +1,22 @@
 """Faults of wires, inner traces, contacts, splices and grounds."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import dropwhile, islice, product
 
 from loomwise.circuit.model import BODY, Circuit, Part, Segment
 from loomwise.edits import Bridge, Open
 from loomwise.faults.draft import Draft, Variant, grid, one
-from loomwise.faults.grid import cells, series_range_ohm
+from loomwise.faults.grid import PER_DECADE, cells, series_range_ohm
 from loomwise.faults.tables import mode
 
 SHORT_OHM = (0.03, 10.0)
 LEAK_OHM = (10.0, 1e6)
+CHAFED = "short to wire beside it"
+CHAFED_OHM = (SHORT_OHM[0], LEAK_OHM[1])
+LEAKS_PER_DECADE = 2
+ENDS_ALIKE_M, ENDS_ALIKE_OHM = 1.0, 0.01
+"""A wire no longer and of no more resistance than this has its short at one end: the place moves a
+reading by less than a meter shows. Engineering judgement."""
 Currents = Mapping[str, float]
 
 
@@ -19,6 +26,7 @@ def conductor_faults(circuit: Circuit, currents_a: Currents) -> Iterator[Draft]:
         yield from _series(seg.kind, seg.id, seg.unit, title(circuit, seg), circuit, currents_a)
         if seg.kind == "wire":
             yield from _shorts(circuit, seg)
+            yield from _chafed(circuit, seg)
         if seg.kind == "contact":
             yield from _leaks(circuit, seg)
     for part in circuit.parts_of_kind("splice"):
@@ -58,22 +66,63 @@ def _shorts(circuit: Circuit, seg: Segment) -> Iterator[Draft]:
     for name, other in (("short to ground", BODY), ("short to feed", feed)):
         if other in (seg.a, seg.b):
             continue  # it is that feed
-        variants = _bridges(seg.a, other, SHORT_OHM)
+        variants = [
+            (edits, cell, f"{word} at {end}")
+            for end in short_places(seg)
+            for edits, cell, word in _bridges(end, other, SHORT_OHM)
+        ]
         words = title(circuit, seg)
         yield Draft(mode("wire", name), seg.id, seg.unit, words, variants, max(seg.length_m, 0.1))
 
 
-def _bridges(a: str, b: str, range_ohm: tuple[float, float]) -> Sequence[Variant]:
+def short_places(seg: Segment) -> tuple[str, ...]:
+    """Where a short along a wire is taken to sit: half of it at either end if the end matters."""
+    alike = seg.length_m <= ENDS_ALIKE_M and seg.resistance_ohm <= ENDS_ALIKE_OHM
+    return (seg.a,) if alike else (seg.a, seg.b)
+
+
+def _bridges(
+    a: str, b: str, range_ohm: tuple[float, float], per_decade: int = PER_DECADE
+) -> Sequence[Variant]:
     return [
         ((Bridge(a, b, c.middle_ohm),), c, f"{c.middle_ohm:.3g} ohm")
-        for c in cells(f"bridge {a} {b}", *range_ohm)
+        for c in cells(f"bridge {a} {b}", *range_ohm, per_decade)
     ]
+
+
+def _chafed(circuit: Circuit, seg: Segment) -> Iterator[Draft]:
+    found = beside(circuit, seg)
+    if found is None:
+        return
+    other, a, b = found
+    row, variants = mode("wire", CHAFED), _bridges(a, b, CHAFED_OHM, LEAKS_PER_DECADE)
+    where = f"{seg.id} and {other.id}"
+    name = f"{title(circuit, seg)} and {title(circuit, other)}"
+    together_m = max(min(seg.length_m, other.length_m), 0.1)
+    yield Draft(row, where, seg.unit, name, variants, together_m)
+
+
+def beside(circuit: Circuit, seg: Segment) -> tuple[Segment, str, str] | None:
+    """The next wire of the file in the same loom that starts or ends at the same part or plug, and
+    the places of both there: taken to lie side by side. One neighbour a wire keeps the list short.
+    """
+
+    def owner(place: str) -> str:
+        return circuit.places[place].owner
+
+    later = dropwhile(lambda s: s.id != seg.id, circuit.segments.values())
+    for other in islice(later, 1, None):
+        if other.kind == "wire" and other.loom == seg.loom != "":
+            for a, b in product((seg.a, seg.b), (other.a, other.b)):
+                if a != b and owner(a) == owner(b):
+                    return other, a, b
+    return None
 
 
 def _leaks(circuit: Circuit, seg: Segment) -> Iterator[Draft]:
     for other in neighbours(circuit, seg):
         if seg.id < other.id:
-            variants = _bridges(seg.a, other.a, LEAK_OHM)[::2]
+            variants = _bridges(seg.a, other.a, LEAK_OHM, LEAKS_PER_DECADE)
             where = f"{seg.id} and {other.id}"
             name = f"contacts {seg.cavity} and {other.cavity} of {seg.connector}"
             yield Draft(mode("contact", "leak to neighbour"), where, seg.unit, name, variants)

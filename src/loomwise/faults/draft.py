@@ -41,8 +41,9 @@ def grid(
 
 
 def settings(
-    applies: str, name: str, where: str, unit: str, title: str, ohms: Sequence[tuple[str, Edit]]
-) -> Draft:
+    applies: str, name: str, where: str, unit: str, title: str,
+    ohms: Sequence[tuple[str, Edit]], size: float = 1.0,
+) -> Draft:  # fmt: skip
     """A fault with a few listed variants, each a word and an edit."""
     variants: list[Variant] = [((edit,), None, word) for word, edit in ohms]
-    return Draft(mode(applies, name), where, unit, title, variants)
+    return Draft(mode(applies, name), where, unit, title, variants, size)

@@ -3,13 +3,16 @@
 from collections.abc import Callable, Iterator, Mapping
 
 from loomwise.circuit.model import BODY, Circuit, Part
-from loomwise.edits import AddOhm, Bridge, Edit, Hold, Open, Scale, SetEmf, SetOhm
+from loomwise.edits import AddOhm, Bridge, Edit, Hold, Limit, Open, Scale, SetEmf, SetOhm
 from loomwise.faults.draft import Draft, grid, one, settings
+from loomwise.faults.fuses import fuse_faults
 from loomwise.faults.grid import series_range_ohm
 
 Currents = Mapping[str, float]
 SHORTED_COIL_OHM = 0.5
 LEAKS_OHM = (20.0, 60.0, 200.0, 600.0)
+DRIFTS = ("low", 3.0), ("high", 0.33)
+"""A sensor's resistance off to a third or to three times, as factors on its current. [-]"""
 
 
 def part_faults(circuit: Circuit, currents_a: Currents) -> Iterator[Draft]:
@@ -38,9 +41,8 @@ def _grid(
 
 
 def _fuse(p: Part, c: Circuit, currents_a: Currents) -> Iterator[Draft]:
-    yield _one(p, "fuse", "blown", Hold(p.id, "blown"))
-    yield _one(p, "fuse", "missing", Open(f"{p.id}.link"))
-    yield _grid(p, "fuse", "poor contact", f"{p.id}.link", c, currents_a)
+    current_a = currents_a.get(f"{p.id}.link", 0.0)
+    yield from fuse_faults(p, current_a, series_range_ohm(current_a, c.supply_v))
 
 
 def _relay(p: Part, c: Circuit, currents_a: Currents) -> Iterator[Draft]:
@@ -49,6 +51,7 @@ def _relay(p: Part, c: Circuit, currents_a: Currents) -> Iterator[Draft]:
     shorted = SetOhm(coil, SHORTED_COIL_OHM), Hold(p.id, "released")
     yield _one(p, "relay", "coil shorted", *shorted)
     yield _one(p, "relay", "contact welded", Hold(p.id, "pulled"))
+    yield _one(p, "relay", "sticks at drop-out", Limit(p.id, 1, 0.0))
     for pin, word, prefix in (("87", "make", "contact"), ("87a", "break", "break contact")):
         if pin in p.pins:
             yield _one(p, "relay", f"{prefix} open", Open(f"{p.id}.{word}"))
@@ -109,9 +112,16 @@ def _sensor(p: Part, c: Circuit, currents_a: Currents) -> Iterator[Draft]:
     elements = [f"{p.id}.{state}" for state in p.ohms]
     yield _one(p, "sensor", "open", *(Open(e) for e in elements))
     yield _one(p, "sensor", "short", *(SetOhm(e, 1.0) for e in elements))
-    for word, factor in (("low", 3.0), ("high", 0.33)):
+    for word, factor in DRIFTS:
         drifted = [Scale(e, factor) for e in elements]
         yield _one(p, "sensor", "drifted", *drifted, pin=word)
+    for state in p.ohms:
+        step: list[tuple[str, Edit]] = [
+            (word, Scale(f"{p.id}.{state}", factor)) for word, factor in DRIFTS
+        ]
+        where, title = f"{p.id}.{state}", f"{_title(p)}, {state}"
+        size = 1.0 / len(p.ohms)
+        yield settings("sensor", "ladder resistor drifted", where, p.unit, title, step, size)
 
 
 def _module(p: Part, c: Circuit, currents_a: Currents) -> Iterator[Draft]:

@@ -8,13 +8,14 @@ from loomwise.circuit.explain import nearest
 from loomwise.circuit.model import Circuit
 from loomwise.errors import EvidenceError, InputError, QuantityError
 from loomwise.evidence import Evidence, Reading, Sign, checked_reading, checked_sign
-from loomwise.evidence.items import sign_words
+from loomwise.evidence.items import OPEN_OHM, check_ohmmeter, sign_words
 from loomwise.job.schema import Controls, ItemEntry, JobEntry, ReadingEntry, SetupEntry, SignEntry
 from loomwise.setups import Setup, Undoing, make_setup, parse_undoing
 from loomwise.setups.words import parse_controls
 from loomwise.units import parse_quantity
 
 UNITS = {"voltmeter": "V", "clamp": "A", "ohmmeter": "ohm"}
+OPEN_WORDS = ("ol", "open")
 NOT_WORDS = ("nan", "inf", "infinity")
 
 
@@ -132,11 +133,8 @@ class Builder:
             return None
 
     def _checked(self, reading: Reading, setup: Setup | None) -> Reading:
-        off = {u.target for u in reading.setup.undone if u.what == "off"}
-        on = [p.id for p in self.circuit.parts_of_kind("battery") if p.id not in off]
-        if setup is not None and reading.instrument == "ohmmeter" and on:
-            hint = f"write undone: ['{on[0]} off'], or leave it out"
-            raise EvidenceError("an ohmmeter shows nonsense on a live circuit", reading.id, hint)
+        if setup is not None and reading.instrument == "ohmmeter":
+            check_ohmmeter(self.circuit, setup, reading.red, reading.black, reading.id)
         return checked_reading(self.circuit, reading)
 
     def _minus(self) -> str:
@@ -144,6 +142,8 @@ class Builder:
 
     def _value(self, entry: ReadingEntry, path: Path) -> tuple[float | None, str] | None:
         unit, plain = UNITS.get(entry.instrument), entry.value.replace(" ", "")
+        if entry.instrument == "ohmmeter" and plain.lower() in OPEN_WORDS:
+            return OPEN_OHM, ""
         if unit is None or (plain.isalpha() and plain.lower() not in NOT_WORDS):
             return None, entry.value
         try:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from loomwise.circuit.document import Document, read_document
 from loomwise.circuit.model import Circuit
 from loomwise.errors import FileError, InputError
-from loomwise.job.record import DEFAULT_INSTRUMENTS, Job, Vehicle
+from loomwise.evidence.items import AT_HAND
+from loomwise.job.record import Job, Vehicle
 
 if TYPE_CHECKING:
     from loomwise.job.schema import JobEntry
@@ -57,6 +58,6 @@ def _job(document: Document, entry: JobEntry, circuit: Circuit) -> Job:
         here=builder.here(entry.here),
         evidence=tuple(item for item, why in items if not why),
         withdrawn=tuple((item.id, why) for item, why in items if why),
-        instruments=tuple(entry.instruments) or DEFAULT_INSTRUMENTS,
+        instruments=tuple(entry.instruments) or AT_HAND,
         opened=builder.opened(entry.opened),
     )

@@ -4,9 +4,8 @@ from dataclasses import dataclass
 
 from loomwise.circuit.model import Circuit
 from loomwise.evidence import Evidence
+from loomwise.evidence.items import AT_HAND
 from loomwise.setups import Setup
-
-DEFAULT_INSTRUMENTS = ("voltmeter", "test lamp", "clamp", "look")
 
 
 @dataclass(frozen=True)
@@ -32,5 +31,5 @@ class Job:
     here: Setup
     evidence: tuple[Evidence, ...]
     withdrawn: tuple[tuple[str, str], ...] = ()
-    instruments: tuple[str, ...] = DEFAULT_INSTRUMENTS
+    instruments: tuple[str, ...] = AT_HAND
     opened: frozenset[str] = frozenset()

@@ -5,13 +5,15 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field, WithJsonSchema
 
 from loomwise.circuit.entry_types import MAX_LIST, Id, Method, Name, Quantity, State, Text
-from loomwise.evidence.items import INSTRUMENTS
+from loomwise.evidence.items import AT_HAND, INSTRUMENTS
 
 Presence = Annotated[
     Literal["yes", "no", "unknown"], WithJsonSchema({"enum": ["yes", "no", "unknown", True, False]})
 ]
 Instrument = Literal["voltmeter", "test lamp", "clamp", "ohmmeter", "look"]
 assert Instrument.__args__ == INSTRUMENTS  # type: ignore[attr-defined]
+AtHand = Literal["voltmeter", "test lamp", "clamp", "ohmmeter", "look", "scan tool"]
+assert AtHand.__args__ == AT_HAND  # type: ignore[attr-defined]
 Controls = Text | dict[State, State]
 MAX_ITEMS = 2000
 
@@ -64,7 +66,7 @@ class ReadingEntry(ItemEntry):
     instrument: Instrument = "voltmeter"
     red: Name = Field(description="place of the red tip, or what was clamped or looked at")
     black: Name | None = Field(None, description="place of the black tip; battery minus if absent")
-    value: Text = Field(description="'12.4 V', or a word: wandering, dim, blown")
+    value: Text = Field(description="'12.4 V', or a word: wandering, dim, blown, OL")
     method: Method = Field("back-probe", description="how the red tip got there")
 
 
@@ -75,7 +77,7 @@ class JobEntry(Entry):
     complaint: Text = Field(description="in the customer's words")
     vehicle: VehicleEntry
     circuit: Name = Field(description="a name on the shelf, or a file beside the job")
-    instruments: list[Instrument] = Field([], description="at hand; all but the ohmmeter if absent")
+    instruments: list[AtHand] = Field([], description="at hand; all of them if absent")
     opened: list[Name] = Field([], description="parts and connectors that are laid open")
     setups: dict[State, Controls] = Field({}, description="names for setups used often")
     here: Text | SetupEntry = Field("", description="how the vehicle stands now")

@@ -1,11 +1,12 @@
 """The setup itself: frozen, complete, with one canonical form."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
 from loomwise.circuit.model import Circuit
 from loomwise.errors import SetupError
+from loomwise.logic import Rule, free_outputs, parse_rule
 
 
 @dataclass(frozen=True, order=True)
@@ -27,13 +28,15 @@ class Setup:
     """Every control's state, what is undone, and the control states gone through before.
 
     ``settled`` gives the state of module outputs whose logic is unknown, where it is known
-    (commanded by scan tool, or read from live data).
+    (commanded by scan tool, or read from live data). ``held`` is of use to the reasoning alone:
+    every relay that can hold itself in has been pulled before, whatever did it.
     """
 
     controls: tuple[tuple[str, str], ...]
     undone: tuple[Undoing, ...] = ()
     settled: tuple[tuple[str, str], ...] = ()
     after: tuple[tuple[tuple[str, str], ...], ...] = ()
+    held: bool = False
 
     def state_of(self, control: str) -> str:
         """The state of a control, or of an output settled by command."""
@@ -41,8 +44,12 @@ class Setup:
 
     def with_undone(self, *more: Undoing) -> "Setup":
         """The same controls with more undone."""
-        undone = tuple(sorted({*self.undone, *more}))
-        return Setup(self.controls, undone, self.settled, self.after)
+        return replace(self, undone=tuple(sorted({*self.undone, *more})))
+
+    @property
+    def before(self) -> "Setup":
+        """The last setup gone through before this one; what is undone was so then too."""
+        return replace(self, controls=self.after[-1], after=self.after[:-1])
 
     def asked(self, rest: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
         """The controls that are not at rest."""
@@ -94,6 +101,18 @@ def output_names(circuit: Circuit) -> tuple[str, ...]:
         for part in circuit.parts_of_kind("module")
         for name, pin in part.module_pins.items()
         if pin.role in ("low-side", "high-side")
+    )
+
+
+def unruled_outputs(circuit: Circuit) -> tuple[str, ...]:
+    """Outputs whose logic nobody has given, as ``MODULE.PIN``: they may be on or off."""
+    rules = {part.id: list[Rule]() for part in circuit.parts_of_kind("module")}
+    for line in circuit.logic:
+        rules[line.module].append(parse_rule(line.text))
+    return tuple(
+        name
+        for name in output_names(circuit)
+        if free_outputs(rules[name.partition(".")[0]], [name.partition(".")[2]])
     )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable
 
 from loomwise.circuit.model import Circuit, Part
-from loomwise.edits import Bridge, Edit, Hold, Open
+from loomwise.edits import Bridge, Edit, Hold, Limit, Open, Scale, SetOhm
 from loomwise.errors import SetupError
 from loomwise.setups.setup import Undoing
 
@@ -22,11 +22,14 @@ def undoings(circuit: Circuit) -> tuple[Undoing, ...]:
 
 
 def with_new_fuses(edits: Iterable[Edit], fresh: Collection[str]) -> tuple[Edit, ...]:
-    """The edits without those that a new fuse in each of these holders takes away."""
+    """The edits without those that a new fuse in each of these holders takes away: blown, missing,
+    bridged or of a wrong rating. A poor contact of the holder stays."""
 
     def gone(edit: Edit) -> bool:
-        blown = isinstance(edit, Hold) and edit.device in fresh and edit.state == "blown"
-        return blown or (isinstance(edit, Open) and edit.branch.removesuffix(".link") in fresh)
+        if isinstance(edit, Hold | Limit):
+            return edit.device in fresh
+        link = isinstance(edit, Open | Scale | SetOhm) and edit.branch.removesuffix(".link")
+        return bool(link) and link in fresh
 
     return tuple(e for e in edits if not gone(e))
 

@@ -2,7 +2,8 @@
 
 ``Direct`` factors every row's own matrix. ``LowRank`` groups rows by device state and solves each
 group as a change of small rank on one base inverse, with iterative refinement: fast, and within
-1 mV of the direct way (cutting an island off a base cancels digits; refinement brings them back).
+1 mV of the direct way. Cutting an island off a base cancels digits; refinement brings them back,
+and a row where it does not is solved directly.
 """
 
 from dataclasses import dataclass, field
@@ -12,16 +13,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loomwise.edits import Edit
-from loomwise.solver.laws import FILAMENT, filament, load
-from loomwise.solver.network import LEAK_S, PARTED_S, Floats, Ints, Network
+from loomwise.solver.lines import Lines, groups, imbalance, jacobian, laws, lines, slopes
+from loomwise.solver.network import PARTED_S, Floats, Ints, Network
+from loomwise.solver.pieces import CUT_S, piece_error_v
 from loomwise.solver.rows import Rows, States, make_rows
 
 TOLERANCE_V = 1e-10
 DIRECT_CHUNK = 128
 OWN_BASE_ROWS = 24
-CUT_ERROR_V = 2e-4
-CUT_S = 1e-5
-"""A branch below this is as good as parted. [S]"""
+LOOSE_ERROR_V = 2e-4
+"""A row that may be further off than this where a piece hangs loose is solved directly. [V]"""
 
 
 class Engine(Protocol):
@@ -33,61 +34,6 @@ class Engine(Protocol):
         Not ``fine``: good enough to see which devices switch.
         """
         ...
-
-
-def conducting(net: Network, state: States) -> NDArray[np.bool_]:
-    """Which branches conduct (f, b) in device states (f, d)."""
-    if not net.devices:
-        return np.ones((len(state), len(net.branches)), dtype=bool)
-    bits = (net.mask >> state[:, net.owner].astype(np.int64)) & 1
-    return np.asarray((net.owner < 0) | (bits == 1))
-
-
-def laws(net: Network, columns: Ints, x: Floats) -> tuple[Floats, Floats]:
-    """Current and slope of branches that follow a law.
-
-    ``columns`` (l,) or (f, l) name them, ``x`` (f, l) are their voltages (speeds for loads).
-    """
-    params, is_lamp = net.params[columns], net.law[columns] == FILAMENT
-    i_lamp, s_lamp = filament(x, np.where(is_lamp[..., None], params, 1.0))
-    i_load, s_load = load(x, params)
-    return np.where(is_lamp, i_lamp, i_load), np.where(is_lamp, s_lamp, s_load)
-
-
-@dataclass(frozen=True)
-class Lines:
-    """Straight-line values of rows in given states: i = g (x - emf), and the laws' columns."""
-
-    g: Floats  # (f, b)
-    j: Floats  # (f, b) i at x = 0
-    bent: Ints  # (l,) columns that follow a law
-    scale: Floats  # (f, l), 0 where the branch does not conduct
-
-    def take(self, rows: NDArray[np.bool_] | Ints) -> "Lines":
-        """The lines of some of the rows."""
-        return Lines(self.g[rows], self.j[rows], self.bent, self.scale[rows])
-
-    def currents(self, net: Network, x: Floats) -> Floats:
-        """Branch currents (f, b) at branch voltages x (f, b)."""
-        i = self.g * x + self.j
-        if len(self.bent):
-            i[:, self.bent] = self.scale * laws(net, self.bent, x[:, self.bent])[0]
-        return i
-
-
-def lines(net: Network, rows: Rows, state: States) -> Lines:
-    """What the rows' branches are in these states."""
-    on = conducting(net, state)
-    g = np.where(on, rows.g_on, rows.g_off)
-    bent = np.flatnonzero(net.law)
-    g[:, bent] = 0.0
-    return Lines(g, np.where(on, -rows.g_on * rows.emf, 0.0), bent, (rows.scale * on)[:, bent])
-
-
-def imbalance(net: Network, at: Lines, v: Floats) -> Floats:
-    """Current missing at each node (f, n); computed from branch voltages, so it keeps digits."""
-    i = at.currents(net, net.drop(v))
-    return np.asarray(-(net.gather(i) + LEAK_S * v)[:, :-1])
 
 
 class Direct:
@@ -121,29 +67,6 @@ class Direct:
         for _ in range(2):
             v = self._step(net, at, v)
         return v
-
-
-def node_error_v(net: Network, at: Lines, v: Floats) -> Floats:
-    """How far off the worst node of each row is (f,), judged by its own missing current.
-
-    A small step of the refinement proves nothing where a piece hangs on its leak alone.
-    """
-    stiffness = slopes(net, at, v) @ net.incidence() ** 2 + LEAK_S
-    return np.asarray((np.abs(imbalance(net, at, v)) / stiffness).max(axis=1, initial=0.0))
-
-
-def slopes(net: Network, at: Lines, v: Floats) -> Floats:
-    """Small-signal conductances (f, b) at node values v."""
-    g = at.g.copy()
-    if len(at.bent):
-        x = net.drop(v)[:, at.bent]
-        g[:, at.bent] = np.maximum(at.scale * laws(net, at.bent, x)[1], PARTED_S)
-    return g
-
-
-def jacobian(net: Network, at: Lines, v: Floats) -> Floats:
-    """Small-signal nodal matrices (f, n, n) at node values v."""
-    return net.nodal(slopes(net, at, v))
 
 
 @dataclass(frozen=True)
@@ -197,16 +120,6 @@ class LowRank:
         if key not in self.bases:
             self.bases[key] = make_base(net, state, common)
         return self.bases[key]
-
-
-def groups(state: States) -> list[NDArray[np.int64]]:
-    """Row indices of equal device states."""
-    if not state.size:
-        return [np.arange(len(state))] if len(state) else []
-    packed = np.ascontiguousarray(state).view(f"V{state.shape[1]}").ravel()
-    _, which = np.unique(packed, return_inverse=True)
-    order = np.argsort(which, kind="stable")
-    return np.split(order, np.flatnonzero(np.diff(which[order])) + 1)
 
 
 def make_base(net: Network, state: States, common: tuple[Edit, ...] = ()) -> Base:
@@ -312,10 +225,11 @@ class Change:
         self, net: Network, base: Base, at: Lines, v: Floats, slope: Floats
     ) -> tuple[Floats, NDArray[np.bool_]]:
         """Iterative refinement on the true residual; two steps do for all but cut-off islands."""
-        change = np.full(len(v), np.inf)
+        change, missing = np.full(len(v), np.inf), np.empty((len(v), net.n))
         moving, part, here = np.arange(len(v)), self, at
         for _ in range(5):
-            dv = part.respond(base, imbalance(net, here, v[moving]), slope[moving])
+            missing[moving] = imbalance(net, here, v[moving])
+            dv = part.respond(base, missing[moving], slope[moving])
             v[moving] += dv
             change[moving] = np.abs(dv).max(axis=1)
             still = ~(change[moving] < 1e-7)
@@ -324,8 +238,8 @@ class Change:
             if 2 * still.sum() < len(moving):
                 moving, part, here = moving[still], part.take(still), here.take(still)
         settled = np.isfinite(change) & (change < 1e-5)
-        cut = np.flatnonzero(self.cuts(base, at))
-        settled[cut] &= node_error_v(net, at.take(cut), v[cut]) < CUT_ERROR_V
+        # What was missing before the last step still bounds it: that step is below 10 µV.
+        settled &= piece_error_v(net, at, v, missing) < LOOSE_ERROR_V
         return v, np.asarray(settled)
 
     def respond(self, base: Base, injected: Floats, slope: Floats) -> Floats:

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from loomwise.circuit.fuse_curve import OPENS_FROM_MULTIPLE
 from loomwise.solver.brains import Brain, decisions
-from loomwise.solver.engines import Engine, lines
+from loomwise.solver.engines import Engine
+from loomwise.solver.lines import lines
 from loomwise.solver.network import Device, Floats, Network
 from loomwise.solver.rows import Rows, States
 
@@ -117,65 +118,65 @@ def follow(plant: Plant, rows: Rows, state: States, v: Floats) -> States:
     wanted = state.copy()
     decided = decisions(plant.brains, net, v)
     for d, device in enumerate(net.devices):
-        felt = i / rows.ease[:, None] if device.kind == "relay" else i
-        wanted[:, d] = _wanted(net, device, state[:, d], state, x, felt, v, decided)
+        limits = rows.limits[:, d].T
+        wanted[:, d] = _wanted(net, device, limits, state[:, d], state, x, i, v, decided)
     wanted = np.where(rows.held >= 0, rows.held, wanted).astype(np.int8)
     priority = np.array([PRIORITY[d.kind] for d in net.devices])
     moves = wanted != state
     rank = np.where(moves, priority, 99).min(axis=1, initial=99)
     allowed = moves & (priority == rank[:, None])
-    _worst_fuse_only(net, allowed, rank, i)
+    _worst_fuse_only(net, rows, allowed, rank, i)
     return np.where(allowed, wanted, state).astype(np.int8)
 
 
 def _worst_fuse_only(
-    net: Network, allowed: NDArray[np.bool_], rank: NDArray[np.int64], i: Floats
+    net: Network, rows: Rows, allowed: NDArray[np.bool_], rank: NDArray[np.int64], i: Floats
 ) -> None:
     """Where several fuses would go, the one furthest over its rating goes first."""
     fuses = np.array([d for d, device in enumerate(net.devices) if device.kind == "fuse"], int)
-    rows = np.flatnonzero(rank == PRIORITY["fuse"])
-    if not len(fuses) or not len(rows):
+    at = np.flatnonzero(rank == PRIORITY["fuse"])
+    if not len(fuses) or not len(at):
         return
     links = np.array([net.branch_index[net.devices[d].watch[0]] for d in fuses])
-    over = np.abs(i[np.ix_(rows, links)]) / [net.devices[d].limits[0] for d in fuses]
-    over[~allowed[np.ix_(rows, fuses)]] = -1.0
+    over = np.abs(i[np.ix_(at, links)]) / rows.limits[:, :, 0][np.ix_(at, fuses)]
+    over[~allowed[np.ix_(at, fuses)]] = -1.0
     keep = np.zeros_like(over, dtype=bool)
-    keep[np.arange(len(rows)), over.argmax(axis=1)] = True
-    allowed[np.ix_(rows, fuses)] &= keep
+    keep[np.arange(len(at)), over.argmax(axis=1)] = True
+    allowed[np.ix_(at, fuses)] &= keep
 
 
 def _wanted(
-    net: Network, device: Device, now: NDArray[np.int8], state: States,
+    net: Network, device: Device, limits: Floats, now: NDArray[np.int8], state: States,
     x: Floats, i: Floats, v: Floats, decided: dict[str, NDArray[np.bool_]],
 ) -> NDArray[np.int8]:  # fmt: skip
     if device.kind in ("switch",) or not device.watch:
         return now
     if device.kind == "module":
         supply, ground = (v[:, net.node_index[w]] for w in device.watch)
-        return np.asarray(supply - ground >= device.limits[0], dtype=np.int8)
+        return np.asarray(supply - ground >= limits[0], dtype=np.int8)
     if device.kind == "output":
         awake = state[:, net.device_index[device.watch[0]]] == 1
         return np.asarray(awake & decided.get(device.id, now == 1), dtype=np.int8)
     b = net.branch_index[device.watch[0]]
-    moved = _SWITCHING[device.kind](now, x[:, b], i[:, b], device.limits)
+    moved = _SWITCHING[device.kind](now, x[:, b], i[:, b], limits)
     return np.asarray(moved, dtype=np.int8)
 
 
-def _relay(now: NDArray[np.int8], x: Floats, i: Floats, limits: tuple[float, ...]) -> Floats:
-    pull_in_a, drop_out_a = limits
+def _relay(now: NDArray[np.int8], x: Floats, i: Floats, limits: Floats) -> Floats:
+    pull_in_a, drop_out_a = limits[:2]
     amps = np.abs(i)
-    return np.where(amps >= pull_in_a, 1, np.where(amps <= drop_out_a, 0, now))
+    return np.where(amps >= pull_in_a, 1, np.where(amps < drop_out_a, 0, now))
 
 
-def _diode(now: NDArray[np.int8], x: Floats, i: Floats, limits: tuple[float, ...]) -> Floats:
+def _diode(now: NDArray[np.int8], x: Floats, i: Floats, limits: Floats) -> Floats:
     return np.where(now == 0, x > limits[0], i >= 0.0)
 
 
-def _fuse(now: NDArray[np.int8], x: Floats, i: Floats, limits: tuple[float, ...]) -> Floats:
+def _fuse(now: NDArray[np.int8], x: Floats, i: Floats, limits: Floats) -> Floats:
     return np.where((now == 1) | (np.abs(i) >= OPENS_FROM_MULTIPLE * limits[0]), 1, 0)
 
 
-def _motor(now: NDArray[np.int8], x: Floats, i: Floats, limits: tuple[float, ...]) -> Floats:
+def _motor(now: NDArray[np.int8], x: Floats, i: Floats, limits: Floats) -> Floats:
     breakaway = limits[0]
     from_rest = np.where(i > breakaway, 1, np.where(i < -breakaway, 2, 0))
     forward, reverse = np.where(x > SPEED_EPS, 1, 0), np.where(x < -SPEED_EPS, 2, 0)

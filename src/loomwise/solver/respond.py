@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from loomwise.solver.engines import Base, Change, Lines, LowRank, jacobian, lines
+from loomwise.solver.engines import Base, Change, LowRank
+from loomwise.solver.lines import Lines, jacobian, lines
 from loomwise.solver.network import Floats, Ints, Network
 from loomwise.solver.rows import Rows, States
 
@@ -19,13 +20,11 @@ from loomwise.solver.rows import Rows, States
 class Named:
     """An uncertain value of the vehicle: the branches it scales, and its standard deviation.
 
-    ``emf`` values are in volts, all others relative (0.1 = 10 %). ``rows`` are the branches' rows
-    of the incidence, (m, n + 1), the body's column zero.
+    ``emf`` values are in volts, all others relative (0.1 = 10 %).
     """
 
     id: str
     branches: Ints
-    rows: Floats
     sd: float
     emf: bool = False
 
@@ -37,6 +36,10 @@ class Own:
 
     branch: Ints  # (f,)
     share: Floats  # (f,)
+
+    def of(self, rows: Ints) -> "Own":
+        """The own values of some rows."""
+        return Own(self.branch[rows], self.share[rows])
 
 
 @dataclass(frozen=True)
@@ -50,86 +53,77 @@ class Response:
     sensitivity: Floats
 
 
+CHUNK = 4_000_000
+"""Numbers worked on at once, which bounds the memory. [-]"""
+
+
 def respond(
     engine: LowRank, net: Network, rows: Rows, state: States, v: Floats,
-    probes: Ints, named: Sequence[Named], own: Own,
+    probes: Floats, named: Sequence[Named], own: Own,
 ) -> Response:  # fmt: skip
-    """Responses at probes (p, 2), node numbers of the red and the black tip."""
-    count = len(rows)
-    source = np.empty((count, len(probes)))
-    sens = np.empty((count, len(probes), len(named) + 1))
+    """Responses at probes (p, n + 1), each a row of weights on the nodes: red 1, black -1.
+
+    The matrix being symmetric, one solve a probe gives its answer to every branch at once.
+    """
+    count, p = len(rows), len(probes)
+    source = np.empty((count, p))
+    sens = np.empty((count, p, len(named) + 1))
+    size = max(1, CHUNK // (p * (len(net.branches) + net.n)))
     for index, base in engine.bundles(net, rows, state):
-        part = rows.take(index)
-        pushes = _pushes(net, part, state[index], v[index], named, own, index)
-        got = _group(net, base, part, state[index], v[index], probes, pushes)
-        source[index], sens[index] = got
-    return Response(source, sens)
+        for some in np.array_split(index, -(-len(index) // size)):
+            part = lines(net, rows.take(some), state[some])
+            w = _transfer(net, base, part, v[some], probes)
+            source[some] = np.einsum("pn,fpn->fp", probes, w)
+            sens[some] = _sensitivity(net, part, v[some], w, named, own.of(some))
+    return Response(np.maximum(source, 0.0), sens)
 
 
-def _pushes(
-    net: Network, rows: Rows, state: States, v: Floats, named: Sequence[Named], own: Own,
-    index: Ints,
-) -> Floats:  # fmt: skip
-    """Node injections (f, k + 1, n + 1) that each uncertain value stands for."""
-    at = lines(net, rows, state)
-    i = at.currents(net, net.drop(v))
-    pushes = np.zeros((len(rows), len(named) + 1, net.n + 1))
-    for k, value in enumerate(named):
-        size = at.g if value.emf else i
-        pushes[:, k, :] = size[:, value.branches] @ value.rows
-    branch, share = own.branch[index], own.share[index]
-    f = np.flatnonzero(branch >= 0)
-    for t in range(3):
-        size = i[f, branch[f]] * share[f] * net.coefs[branch[f], t]
-        np.add.at(pushes, (f, np.full(len(f), len(named)), net.ends[branch[f], t]), size)
-    pushes[:, :, -1] = 0.0
-    return pushes
-
-
-def _group(
-    net: Network, base: Base, rows: Rows, state: States, v: Floats, probes: Ints, pushes: Floats
-) -> tuple[Floats, Floats]:
-    at = lines(net, rows, state)
-    low = Change.of(net, base, at)
-    source, sens = _quick(net, base, at, low, v, probes, pushes)
-    cut = np.flatnonzero(low.cuts(base, at))
+def _transfer(net: Network, base: Base, at: Lines, v: Floats, probes: Floats) -> Floats:
+    """What a current at each node does at each probe (f, p, n + 1)."""
+    change = Change.of(net, base, at)
+    x = net.drop(v)[np.arange(len(v))[:, None], change.columns]
+    slope = change.extra(net, base, at, x)[1]
+    matrix = np.eye(change.columns.shape[1]) + change.k * slope[:, None, :]
+    inner = np.linalg.solve(matrix, change.az @ probes.T) * slope[:, :, None]
+    w = (probes @ base.z)[None] - inner.transpose(0, 2, 1) @ change.az
+    cut = np.flatnonzero(change.cuts(base, at))  # where an island is cut off, digits cancel
     if len(cut):
-        source[cut], sens[cut] = _exact(net, at.take(cut), v[cut], probes, pushes[cut])
-    return np.maximum(source, 0.0), sens
+        w[cut, :, :-1] = _exact(net, at.take(cut), v[cut], probes)
+    return np.asarray(w)
 
 
-def _exact(
-    net: Network, at: Lines, v: Floats, probes: Ints, pushes: Floats
-) -> tuple[Floats, Floats]:
-    """By each row's own matrix: for rows whose change cuts off an island, where digits cancel."""
-    probe = np.zeros((net.n + 1, len(probes)))
-    columns = np.arange(len(probes))
-    np.add.at(probe, (probes[:, 0], columns), 1.0)
-    np.add.at(probe, (probes[:, 1], columns), -1.0)
-    matrices = jacobian(net, at, v)
-    z = np.linalg.solve(matrices, np.broadcast_to(probe[:-1], (len(v), net.n, len(probes))))
-    source = np.einsum("np,fnp->fp", probe[:-1], z)
-    return source, np.einsum("fkn,fnp->fpk", pushes[:, :, :-1], z, optimize=True)
+def _exact(net: Network, at: Lines, v: Floats, probes: Floats) -> Floats:
+    """The same by each row's own matrix (f, p, n)."""
+    tips = np.broadcast_to(probes[:, :-1].T, (len(v), net.n, len(probes)))
+    z = np.linalg.solve(jacobian(net, at, v), tips)
+    return np.asarray(z.transpose(0, 2, 1))
 
 
-def _quick(
-    net: Network, base: Base, at: Lines, low: Change, v: Floats, probes: Ints, pushes: Floats
-) -> tuple[Floats, Floats]:
-    """From the base inverse, by the change's small rank."""
-    f = np.arange(len(v))[:, None]
-    x = net.drop(v)[f, low.columns]
-    slope = low.extra(net, base, at, x)[1]
-    eye = np.eye(low.columns.shape[1])
-    red, black = probes[:, 0], probes[:, 1]
-    zp = base.z[red] - base.z[black]  # (p, n + 1)
-    wp = low.az[:, :, red] - low.az[:, :, black]  # (f, q, p)
-    inner = np.linalg.solve(eye + low.k * slope[:, None, :], wp) * slope[:, :, None]
-    source = (zp[np.arange(len(probes)), red] - zp[np.arange(len(probes)), black]) - np.einsum(
-        "fqp,fqp->fp", inner, wp
-    )
-    wk = np.einsum("fqn,fkn->fqk", low.az, pushes)
-    sens = np.einsum("pn,fkn->fpk", zp, pushes) - np.einsum("fqp,fqk->fpk", inner, wk)
-    return source, sens
+def _sensitivity(
+    net: Network, at: Lines, v: Floats, w: Floats, named: Sequence[Named], own: Own
+) -> Floats:
+    """Sensitivities (f, p, k + 1) from the transfer to every branch."""
+    f, p, _ = w.shape
+    x = net.drop(w.reshape(f * p, -1)).reshape(f, p, -1)
+    i = at.currents(net, net.drop(v))
+    sens = np.zeros((f, p, len(named) + 1))
+    for k, value in enumerate(named):
+        push = at.g if value.emf else i
+        sens[:, :, k] = np.einsum("fpb,fb->fp", x[:, :, value.branches], push[:, value.branches])
+    rows = np.flatnonzero(own.branch >= 0)
+    at_own = own.branch[rows]
+    sens[rows, :, -1] = x[rows, :, at_own] * (i[rows, at_own] * own.share[rows])[:, None]
+    return sens
+
+
+def tips(net: Network, probes: Ints) -> Floats:
+    """Node numbers (p, 2) of red and black tips as probes (p, n + 1)."""
+    rows = np.zeros((len(probes), net.n + 1))
+    each = np.arange(len(probes))
+    np.add.at(rows, (each, probes[:, 0]), 1.0)
+    np.add.at(rows, (each, probes[:, 1]), -1.0)
+    rows[:, -1] = 0.0
+    return rows
 
 
 def named_values(net: Network, spreads: Mapping[str, float]) -> tuple[Named, ...]:
@@ -143,13 +137,11 @@ def named_values(net: Network, spreads: Mapping[str, float]) -> tuple[Named, ...
         if branch.scatter:
             members.setdefault(branch.scatter, []).append(b)
     found: list[Named] = []
-    incidence = np.pad(net.incidence(), ((0, 0), (0, 1)))
     for name, branches in members.items():
         at = np.array(branches, dtype=np.int64)
-        rows = incidence[at]
         if name.endswith(".cell"):
-            found.append(Named(f"{name} emf", at, rows, spreads["emf"], emf=True))
-            found.append(Named(name, at, rows, spreads["battery"]))
+            found.append(Named(f"{name} emf", at, spreads["emf"], emf=True))
+            found.append(Named(name, at, spreads["battery"]))
         else:
-            found.append(Named(name, at, rows, spreads.get(name, spreads["other"])))
+            found.append(Named(name, at, spreads.get(name, spreads["other"])))
     return tuple(found)

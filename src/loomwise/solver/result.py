@@ -10,7 +10,8 @@ from loomwise.circuit.model import Circuit, Part
 from loomwise.edits import Edit
 from loomwise.errors import SolveError
 from loomwise.solver.brains import brains
-from loomwise.solver.engines import Direct, jacobian, lines
+from loomwise.solver.engines import Direct
+from loomwise.solver.lines import jacobian, lines
 from loomwise.solver.network import Floats, Network
 from loomwise.solver.operate import Plant, Standstill, operate
 from loomwise.solver.rows import Rows, States, prepared
@@ -96,9 +97,12 @@ def solve_states(
     start = start_state(plant.net, states)
     net, rows = prepared(plant.net, start, [tuple(edits)])
     plant = Plant(net, plant.brains)
+    held = start_state(net, {})[None, :]
     for step in after:
-        was = operate(plant, rows.starting(start_state(net, step)[None, :]), Direct())
-        rows = rows.starting(carried(net, was.state, start))
+        held = carried(net, held, start_state(net, step))
+        held = operate(plant, rows.starting(held), Direct()).state
+    if after:
+        rows = rows.starting(carried(net, held, start))
     found = [(rows, operate(plant, rows, Direct()))]
     if not after:
         found += _other_states(plant, rows, found[0][1])
@@ -210,9 +214,9 @@ def _fuse_events(solved: Solved, i: Floats) -> tuple[FuseEvent, ...]:
     for d, device in enumerate(net.devices):
         opened = at.state[0, d] == 1 and solved.rows.start[0, d] == 0
         if device.kind == "fuse" and (opened or at.moving[0, d]):
-            amps = _if_whole(solved, d)
-            within = opening_time_limit_s(max(amps / device.limits[0], OPENS_FROM_MULTIPLE))
-            events.append(FuseEvent(device.id, amps, device.limits[0], within))
+            amps, rating_a = _if_whole(solved, d), float(solved.rows.limits[0, d, 0])
+            within = opening_time_limit_s(max(amps / rating_a, OPENS_FROM_MULTIPLE))
+            events.append(FuseEvent(device.id, amps, rating_a, within))
     return tuple(events)
 
 

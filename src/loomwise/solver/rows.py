@@ -1,6 +1,7 @@
 """Many variants of one network side by side: a row is the network with some edits made.
 
-Shapes: f rows, b branches, d devices. A row's state vector holds each device's state by number.
+Shapes: f rows, b branches, d devices, l limits of a device. A row's state vector holds each
+device's state by number.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -16,6 +17,7 @@ from loomwise.edits import (
     Ease,
     Edit,
     Hold,
+    Limit,
     Open,
     Scale,
     SetEmf,
@@ -38,7 +40,7 @@ class Rows:
     scale: Floats  # (f, b)
     start: States  # (f, d)
     held: States  # (f, d)
-    ease: Floats  # (f,) factor on the relays' switching currents
+    limits: Floats  # (f, d, l) what each device switches at, see Device; 0 where it has fewer
     common: tuple[Edit, ...] = ()  # the edits that every row has: what the setup undoes
 
     def __len__(self) -> int:
@@ -46,7 +48,7 @@ class Rows:
 
     def take(self, index: NDArray[np.int64]) -> "Rows":
         """The rows at ``index``."""
-        names = ("g_on", "g_off", "emf", "scale", "start", "held", "ease")
+        names = ("g_on", "g_off", "emf", "scale", "start", "held", "limits")
         return replace(self, **{name: getattr(self, name)[index] for name in names})
 
     def starting(self, state: States) -> "Rows":
@@ -83,7 +85,7 @@ def make_rows(net: Network, start: States, variants: Sequence[Iterable[Edit]]) -
     rows = Rows(
         wide(net.g_on), wide(net.g_off), wide(net.emf), wide(idle),
         np.repeat(start[None, :], count, axis=0),
-        np.full((count, len(net.devices)), -1, dtype=np.int8), np.ones(count),
+        np.full((count, len(net.devices)), -1, dtype=np.int8), wide(_limits(net)),
     )  # fmt: skip
     for f, edits in enumerate(variants):
         for edit in edits:
@@ -95,19 +97,45 @@ def _idle_scale(net: Network) -> Floats:
     return np.array([0.0 if b.id.startswith("bridge ") else 1.0 for b in net.branches])
 
 
+def _limits(net: Network) -> Floats:
+    """Every device's limits (d, l) as drawn."""
+    wide = np.zeros((len(net.devices), max((len(d.limits) for d in net.devices), default=0)))
+    for d, device in enumerate(net.devices):
+        wide[d, : len(device.limits)] = device.limits
+    return wide
+
+
 def _apply(net: Network, rows: Rows, f: int, edit: Edit) -> None:
     if isinstance(edit, Ease):
-        rows.ease[f] = edit.factor
-        return
-    if isinstance(edit, Hold):
-        d = _find(net.device_index, edit.device, "device")
-        device = net.devices[d]
-        if edit.state not in device.states:
-            have = ", ".join(device.states)
-            raise SetupError(f"{edit.device} has no state {edit.state}", hint=f"it has {have}")
-        rows.held[f, d] = rows.start[f, d] = device.states.index(edit.state)
-        return
-    b = _branch(net, edit)
+        relays = [d for d, device in enumerate(net.devices) if device.kind == "relay"]
+        rows.limits[f, relays] *= edit.factor
+    elif isinstance(edit, Limit):
+        _set_limit(net, rows, f, edit)
+    elif isinstance(edit, Hold):
+        _hold(net, rows, f, edit)
+    else:
+        _change(rows, f, _branch(net, edit), edit)
+
+
+def _hold(net: Network, rows: Rows, f: int, edit: Hold) -> None:
+    d = _find(net.device_index, edit.device, "device")
+    device = net.devices[d]
+    if edit.state not in device.states:
+        have = ", ".join(device.states)
+        raise SetupError(f"{edit.device} has no state {edit.state}", hint=f"it has {have}")
+    rows.held[f, d] = rows.start[f, d] = device.states.index(edit.state)
+
+
+def _set_limit(net: Network, rows: Rows, f: int, edit: Limit) -> None:
+    d = _find(net.device_index, edit.device, "device")
+    count = len(net.devices[d].limits)
+    if not 0 <= edit.index < count:
+        what = f"{edit.device} has no limit number {edit.index}"
+        raise SetupError(what, hint=f"it has {count}, counted from 0")
+    rows.limits[f, d, edit.index] *= edit.factor
+
+
+def _change(rows: Rows, f: int, b: int, edit: BranchEdit) -> None:
     if isinstance(edit, Open):
         rows.g_on[f, b] = rows.g_off[f, b] = PARTED_S
         rows.scale[f, b] = 0.0

@@ -63,7 +63,7 @@ def _columns(
     expert: Expert, rows: Ints, setup: Setup, instrument: str, tips: list[tuple[str, str]]
 ) -> Floats:
     table = expert.table
-    if instrument == "sign":
+    if instrument in ("sign", "scan tool"):
         words = [sign_chances(table, rows, setup, what).argmax(axis=1) for what, _ in tips]
         assert all(sign_words(expert.circuit, what) for what, _ in tips)
         return np.stack(words, axis=1).astype(float)

@@ -105,7 +105,7 @@ def play(expert: Expert, world: World, complaint: Setup, name: str = "") -> Ende
 
 def answer(world: World, p: Proposal, number: int) -> Evidence:
     """The vehicle's answer to a proposed test."""
-    if p.instrument == "sign":
+    if p.instrument in ("sign", "scan tool"):
         return world.sign(f"S{number}", p.setup, p.red)
     ask = Reading(f"R{number}", p.setup, p.instrument, p.red, p.black, method=p.method)
     return world.reading(ask)

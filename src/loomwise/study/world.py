@@ -12,23 +12,27 @@ from numpy.random import Generator
 
 from loomwise.circuit.model import Circuit
 from loomwise.diagnosis.predict import GHOST_V, TEST_LAMP_W, VOLTMETER_OHM
-from loomwise.diagnosis.words import FALSE_CONTACT, LAMP_STEPS, SEES_CONTACT, looks_bad
+from loomwise.diagnosis.words import FALSE_CONTACT, LAMP_STEPS, SEES_CONTACT, fuse_word, looks_bad
 from loomwise.edits import AddOhm, Bridge, BridgeLamp, Edit, Hold
 from loomwise.evidence import Reading, Sign
-from loomwise.evidence.items import NO_ANSWER, look_kind
+from loomwise.evidence.items import NO_ANSWER, OPEN_OHM, look_kind
 from loomwise.faults import Fault
 from loomwise.setups import Setup, undone_edits, with_new_fuses
 from loomwise.solver.engines import Direct
+from loomwise.solver.lines import lines
 from loomwise.solver.network import Network
 from loomwise.solver.operate import Plant, Standstill, operate
 from loomwise.solver.result import (
     FLOATING_OHM,
     LAMP_EXPONENT,
     STEPS,
+    Solved,
+    carried,
     health,
     levels,
     live_data,
     loads,
+    source_between_ohm,
     source_resistance,
     start_state,
 )
@@ -36,6 +40,7 @@ from loomwise.solver.rows import Rows, prepared
 
 METER_SHARE = 0.01
 """A meter is off by up to this share of the reading, evenly. [-]"""
+CLAMP_SHARE = 0.02
 MISSED = 0.03
 """Share of readings in which the probe does not touch. [-]"""
 EMF_SD_V = 0.25
@@ -76,6 +81,9 @@ class World:
             whole = with_new_fuses((*self.truth.edits, *self.blown), fresh)
             edits = [(*whole, *undone, *instrument)]
             net, rows = prepared(self.plant.net, start, edits)
+            if setup.after:
+                _, _, was = self.solve(setup.before)
+                rows = rows.starting(carried(net, was.state, rows.start))
             self.kept[key] = net, rows, operate(Plant(net, self.plant.brains), rows, Direct())
         return self.kept[key]
 
@@ -125,7 +133,22 @@ class World:
             return replace(ask, word=self._look(real), complaint="yes")
         if ask.instrument == "test lamp":
             return replace(ask, word=self._lamp(real), complaint="yes")
-        return replace(ask, value=self._volts(real), complaint="yes")
+        measure = {"clamp": self._amps, "ohmmeter": self._ohms}.get(ask.instrument, self._volts)
+        return replace(ask, value=measure(real), complaint="yes")
+
+    def _amps(self, r: Reading) -> float:
+        net, rows, at = self.solve(r.setup)
+        i = lines(net, rows, at.state).currents(net, net.drop(at.v))
+        amps = abs(float(i[0, net.branch_index[r.red]]))
+        return round(amps * (1.0 + CLAMP_SHARE * self.draw.uniform(-1, 1)), 2)
+
+    def _ohms(self, r: Reading) -> float:
+        if self.draw.random() < self.missed:
+            return OPEN_OHM
+        net, rows, at = self.solve(r.setup)
+        solved = Solved(Plant(net, self.plant.brains), rows, at)
+        ohm = source_between_ohm(solved, r.red, r.black)
+        return round(min(ohm, OPEN_OHM) * (1.0 + METER_SHARE * self.draw.uniform(-1, 1)), 2)
 
     def _volts(self, r: Reading) -> float:
         if self.draw.random() < self.missed:
@@ -156,16 +179,11 @@ class World:
     def _look(self, r: Reading) -> str:
         kind = look_kind(self.circuit, r.red)
         if kind == "fuse":
-            if f"{r.red} missing" in self.truth.fault.group:
-                return "missing"
-            return self._seen_fuse(r)
+            net, _, at = self.solve(r.setup)
+            blown = bool(at.state[0, net.device_index[r.red]] == 1)
+            return fuse_word(self.truth.fault, r.red, blown)
         chance = SEES_CONTACT if looks_bad(self.truth.fault, kind, r.red) else FALSE_CONTACT
         return "burnt or loose" if self.draw.random() < chance else "good"
-
-    def _seen_fuse(self, r: Reading) -> str:
-        net, _, at = self.solve(r.setup)
-        d = net.device_index[r.red]
-        return str(net.devices[d].states[at.state[0, d]])
 
 
 def drawn_network(net: Network, draw: Generator, tolerance: float) -> Network:

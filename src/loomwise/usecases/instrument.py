@@ -8,7 +8,7 @@ from loomwise.diagnosis.predict import TEST_LAMP_W, VOLTMETER_OHM
 from loomwise.diagnosis.words import LAMP_STEPS
 from loomwise.edits import Bridge, BridgeLamp, Edit
 from loomwise.errors import EvidenceError
-from loomwise.evidence.items import near_places
+from loomwise.evidence.items import check_ohmmeter, near_places
 from loomwise.setups import Setup
 from loomwise.solver.result import (
     FLOATING_OHM,
@@ -124,7 +124,7 @@ def show_instrument(circuit: Circuit, at: str, instrument: str, setup: Setup) ->
         return Connected(name, red, black, rated, (Bridge(red, black, VOLTMETER_OHM),))
     if name == "test lamp":
         return Connected(name, red, black, rated, (BridgeLamp(red, black, TEST_LAMP_W, rated),))
-    _refuse_live(circuit, setup)
+    check_ohmmeter(circuit, setup, red, black, "with")
     return Connected(name, red, black, rated, (Bridge(red, black, OHMMETER_OHM, OHMMETER_V),))
 
 
@@ -149,11 +149,3 @@ def _clamp(circuit: Circuit, at: str) -> Connected:
         near = nearest(at, circuit.segments, "conductors")
         raise EvidenceError(f"no conductor '{at}' to clamp", "at", near)
     return Connected("clamp", at, "", circuit.supply_v, ())
-
-
-def _refuse_live(circuit: Circuit, setup: Setup) -> None:
-    off = {u.target for u in setup.undone if u.what == "off"}
-    on = [p.id for p in circuit.parts_of_kind("battery") if p.id not in off]
-    if on:
-        hint = f"take the supply off first: --undo '{on[0]} off'"
-        raise EvidenceError("an ohmmeter shows nonsense on a live circuit", "with", hint)
