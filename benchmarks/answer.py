@@ -13,7 +13,6 @@ from benchmarks.report import Report
 from loomwise.advice.decide import decide
 from loomwise.advice.expert import Expert, make_expert
 from loomwise.advice.next_test import next_tests
-from loomwise.diagnosis.ranking import Judge
 from loomwise.evidence import Evidence
 from loomwise.shelf import read_shelf
 from loomwise.solver.result import loads
@@ -46,7 +45,7 @@ def run(report: Report) -> None:
 
 
 def _job(expert: Expert, world: World, items: list[Evidence]) -> list[tuple[str, float]]:
-    expert.judge = Judge(expert.table, expert.judge.singles, expert.judge.drawing)
+    expert.judge = expert.judge.fresh()
     here, timed = items[0].setup, list[tuple[str, float]]()
     for step in range(STEPS):
         start = time.perf_counter()

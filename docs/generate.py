@@ -21,7 +21,9 @@ from loomwise.cli.kinds import default_text, mode_row, range_text
 from loomwise.cli.main import app
 from loomwise.job.schema import job_schema
 from loomwise.usecases.check_files import FilesChecked
+from loomwise.usecases.compare import Compared
 from loomwise.usecases.faults_of import FaultList
+from loomwise.usecases.generate import Generated
 from loomwise.usecases.kinds import KindList, KindShown, list_kinds
 from loomwise.usecases.predict import Prediction
 from loomwise.usecases.problems import ProblemsShown
@@ -29,8 +31,8 @@ from loomwise.usecases.shelf import Copied, ShelfList, ShelfText
 
 HERE = Path(__file__).parent
 COMMANDS = (
-    *("check", "kinds", "predict", "rank", "next"),
-    *("shelf", "shelf list", "shelf show", "shelf copy", "study", "demo"),
+    *("check", "kinds", "predict", "compare", "rank", "next"),
+    *("shelf", "shelf list", "shelf show", "shelf copy", "generate", "study", "demo"),
 )
 MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
 
@@ -148,6 +150,8 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("shelf list", ShelfList),
     ("shelf show", ShelfText),
     ("shelf copy", Copied),
+    ("compare", Compared),
+    ("generate", Generated),
 )
 
 

@@ -15,24 +15,27 @@ MAY_IMPORT = {
     "logic": "errors",
     "circuit": "errors units logic",
     "edits": "errors",
+    "compare": "errors units circuit edits",
+    "generate": "errors",  # writes the text of a circuit file; who reads it checks it
     "solver": "errors units logic circuit edits",
-    "setups": "errors circuit edits",
+    "setups": "errors logic circuit edits",
     "faults": "errors units circuit edits",
     "evidence": "errors units circuit edits setups",
     "diagnosis": "errors units circuit edits solver setups faults evidence",
     "planning": "errors",  # plain arrays only, so that it can be checked on its own
+    "weights": "errors",  # plain counts: the table is handed in
     "job": "errors units circuit edits setups evidence",
     "shelf": "errors circuit",
     "advice": "errors units circuit edits solver setups faults evidence diagnosis planning job",
     "study": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job advice",
     "usecases": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
-    " job shelf advice study",
+    " job shelf advice study compare generate",
     "cli": "errors units usecases __version__",
 }
 CORE = {
-    *("circuit", "logic", "edits", "solver", "setups"),
-    *("faults", "evidence", "diagnosis", "planning", "advice"),
+    *("circuit", "logic", "edits", "compare", "solver", "setups"),
+    *("faults", "evidence", "diagnosis", "planning", "advice", "generate", "weights"),
 }
 TABLE_LOADER = "tables.py"  # the one kind of core module that may read: packaged tables, once
 NUMPY_IN = {"logic", "solver", "faults", "diagnosis", "planning", "advice", "study", "usecases"}

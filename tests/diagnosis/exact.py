@@ -58,6 +58,8 @@ def groups(expert: Expert, points: int) -> list[tuple[Fault, float, list[list[tu
     found = []
     for _, run in groupby(expert.table.faults, key=lambda f: f.group):
         cells = list(run)
+        if floats(cells[0]):
+            continue
         total = sum(c.weight for c in cells)
         if any(isinstance(e, Bridge) and e.a == e.b for e in cells[0].edits):
             variants: list[list[tuple[Edit, ...]]] = [[()]]  # a feed joined to itself
@@ -68,6 +70,11 @@ def groups(expert: Expert, points: int) -> list[tuple[Fault, float, list[list[tu
             variants = [_fine(list(at_place), points) for _, at_place in places]
         found.append((cells[0], total, variants))
     return found
+
+
+def floats(fault: Fault) -> bool:
+    """Whether a fault cuts a place off on both sides: ghost volts are not in the slow way."""
+    return fault.unit.startswith("loom ")
 
 
 def _fine(cells: Sequence[Fault], points: int) -> list[tuple[Edit, ...]]:

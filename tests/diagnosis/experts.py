@@ -8,7 +8,8 @@ import numpy as np
 from loomwise.advice.expert import Expert, make_expert
 from loomwise.circuit.model import Circuit
 from loomwise.circuit.reader import read_circuit
-from loomwise.diagnosis.ranking import Judge, Ranking
+from loomwise.diagnosis.judge import Judge
+from loomwise.diagnosis.ranking import Ranking
 from loomwise.evidence import Evidence, Reading, Sign
 from loomwise.evidence.items import Presence
 from loomwise.setups import Setup, parse_setup
@@ -71,7 +72,7 @@ def fans_expert() -> Expert:
 
 def fresh(expert: Expert) -> Judge:
     """A judge that has seen nothing yet, on the same solved table."""
-    return Judge(expert.table, expert.judge.singles, expert.judge.drawing)
+    return expert.judge.fresh()
 
 
 def rank(expert: Expert, *evidence: Evidence) -> Ranking:

@@ -55,19 +55,19 @@ def test_an_exchanged_pair_leads_and_the_unit_is_still_right() -> None:
     """Live where the drawing says the far side, dead where it says the near one: the labels of
     cavities 2 and 3 are exchanged, and the fuse box is still the one."""
     ranking = through("C1.2/C1.3", PLACES)
-    assert next(iter(ranking.exchanged)) == "C1.2/C1.3"
-    assert ranking.exchanged["C1.2/C1.3"] > 0.5
+    assert next(iter(ranking.doubted)) == "C1.2/C1.3"
+    assert ranking.doubted["C1.2/C1.3"] > 0.5
     assert ranking.leader[0] == "fuse box"
     assert ranking.leader[1] > 0.8
     surer = through("C1.2/C1.3", (*PLACES, "C1.2.b", "C1.3.b"))
-    assert surer.exchanged["C1.2/C1.3"] > ranking.exchanged["C1.2/C1.3"]
+    assert surer.doubted["C1.2/C1.3"] > ranking.doubted["C1.2/C1.3"]
 
 
 def test_a_right_drawing_is_not_doubted() -> None:
     """Where the drawing is right no exchanged pair reaches one per cent."""
     ranking = through("", PLACES)
     assert ranking.leader[0] == "fuse box"
-    assert max(ranking.exchanged.values()) < 0.01
+    assert max(ranking.doubted.values()) < 0.01
 
 
 def test_exchanging_twice_is_not_exchanging() -> None:

@@ -3,7 +3,7 @@ import pytest
 from loomwise.diagnosis.ranking import NOTHING_WRONG, Ranking
 from loomwise.evidence import Reading
 from loomwise.setups import Setup, parse_setup
-from tests.diagnosis.exact import shares
+from tests.diagnosis.exact import floats, shares
 from tests.diagnosis.experts import heater_loop, loop_expert, rank, volts
 
 TOLERANCE = 0.015
@@ -38,7 +38,7 @@ def single_fault_shares(ranking: Ranking) -> tuple[dict[str, float], float]:
     """The ranking's shares among one fault or none, the drawing taken as right."""
     units: dict[str, float] = {}
     for s in ranking.suspects:
-        if s.exchange is None and s.fault is not None and s.fault.mode != "two faults":
+        if s.fault is not None and not (s.doubt or s.fault.parts or floats(s.fault)):
             units[s.unit] = units.get(s.unit, 0.0) + s.share
     total = sum(units.values())
     healthy = units.pop(NOTHING_WRONG, 0.0)

@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from loomwise.diagnosis.ranking import Ranking
+from loomwise.diagnosis.ranking import NOTHING_WRONG, Ranking
 from loomwise.evidence import Evidence, Reading, Sign
 from loomwise.setups import parse_setup
 from tests.diagnosis.experts import (
@@ -35,7 +35,7 @@ def everything(ranking: Ranking) -> dict[str, float]:
     """All shares of a ranking as plain numbers (a whole ranking is too large to print)."""
     return {
         **{f"unit {u}": s for u, s in ranking.units.items()},
-        **{f"exchanged {e}": s for e, s in ranking.exchanged.items()},
+        **{f"exchanged {e}": s for e, s in ranking.doubted.items()},
         **{f"bad {r}": s for r, s in ranking.bad.items()},
         **{
             f"{s.fault and s.fault.id}, {s.exchange and s.exchange.id}": s.share
@@ -96,9 +96,11 @@ def test_units_are_sums_over_their_suspects() -> None:
 def test_before_any_evidence_the_weights_stand() -> None:
     """With nothing seen, two in a hundred jobs are not electrical and two fit nothing known."""
     ranking = rank(horn_expert())
-    singles = sum(s.share for s in ranking.suspects if s.fault and s.fault.mode != "two faults")
-    assert ranking.nothing_wrong / singles == pytest.approx(0.02 / 0.90, rel=1e-4)
-    assert ranking.not_explained / singles == pytest.approx(0.02 / 0.90, rel=1e-4)
+    plain = [s for s in ranking.suspects if s.fault and not s.doubt and not s.fault.parts]
+    singles = sum(s.share for s in plain if s.unit != NOTHING_WRONG)
+    nothing = sum(s.share for s in plain if s.unit == NOTHING_WRONG)
+    assert nothing / singles == pytest.approx(0.02 / 0.87, rel=1e-4)
+    assert ranking.not_explained / singles == pytest.approx(0.02 / 0.87, rel=1e-4)
 
 
 def test_open_break_contact_is_found() -> None:
@@ -115,7 +117,7 @@ def test_open_break_contact_is_found() -> None:
     best = ranking.suspects[0].fault
     assert best is not None
     assert best.id == "K2 break contact open"
-    assert max(ranking.exchanged.values()) < 0.01  # the drawing is not blamed for it
+    assert max(ranking.doubted.values()) < 0.01  # the drawing is not blamed for it
     assert max(ranking.bad.values()) < 0.05  # nor the readings
 
 

@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 from loomwise.advice.expert import Expert
 from loomwise.diagnosis.choices import counted
 from loomwise.diagnosis.columns import as_drawn, is_number
-from loomwise.diagnosis.ranking import NOTHING_WRONG, Ranking, single_weights
+from loomwise.diagnosis.judge import single_weights
+from loomwise.diagnosis.ranking import NOTHING_WRONG, Ranking
 from loomwise.evidence import Evidence, Reading, Sign
 from loomwise.solver.network import Floats
 from loomwise.units import format_quantity
@@ -63,7 +64,7 @@ def item_logs(expert: Expert, items: Sequence[Evidence], relabel: Callable[[str]
 
 
 def _relabel(expert: Expert, ranking: Ranking) -> Callable[[str], str]:
-    leading = [name for name, share in ranking.exchanged.items() if share > 0.5]
+    leading = [name for name, share in ranking.doubted.items() if share > 0.5]
     found = [e for e in expert.judge.drawing if e.id in leading[:1]]
     return found[0].real if found else as_drawn
 

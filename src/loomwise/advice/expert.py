@@ -1,12 +1,13 @@
 """A circuit made ready for questions: compiled once, its faults listed, its table begun."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from itertools import islice, product
 
 import numpy as np
 
 from loomwise.circuit.model import Circuit
-from loomwise.diagnosis.ranking import Judge
+from loomwise.diagnosis.judge import Judge
 from loomwise.diagnosis.table import Table, currents_over, with_brinks
 from loomwise.faults import enumerate_faults
 from loomwise.setups import Setup, make_setup
@@ -35,12 +36,15 @@ class Expert:
         return self.judge.table
 
 
-def make_expert(circuit: Circuit) -> Expert:
-    """Compile a circuit, list its faults and choose the setups worth testing in."""
+def make_expert(circuit: Circuit, percents: Mapping[str, float] | None = None) -> Expert:
+    """Compile a circuit, list its faults and choose the setups worth testing in.
+
+    ``percents`` weigh the classes of faults as learned: see ``enumerate_faults``.
+    """
     plant = plant_of(circuit)
     everything = all_setups(circuit)
     states = distinct(circuit, plant, everything)
-    faults = enumerate_faults(circuit, currents_over(circuit, plant, everything))
+    faults = enumerate_faults(circuit, currents_over(circuit, plant, everything), percents)
     table = with_brinks(Table(circuit, plant, faults, states))
     return Expert(circuit, plant, Judge.of(table), states)
 

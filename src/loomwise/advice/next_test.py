@@ -8,7 +8,8 @@ import numpy as np
 from loomwise.advice.candidates import Candidate, asked_before, candidates
 from loomwise.advice.cautions import cautions_for
 from loomwise.advice.costs import minutes_of
-from loomwise.advice.decide import PROVEN, decide
+from loomwise.advice.decide import decide
+from loomwise.advice.effects import fuse_trials
 from loomwise.advice.expert import Expert
 from loomwise.advice.leaders import Leaders, leaders
 from loomwise.advice.outcomes import edges_of, outcome_chances
@@ -87,29 +88,45 @@ def next_tests(
     reading, the tests are those that would bear it out.
     """
     ranking = ranking or expert.judge.rank(evidence)
-    lost = _hangs_on(expert, evidence, ranking, verdict)
-    if lost:
-        rest = [e for e in evidence if e.id != lost]
-        ranking = expert.judge.rank(rest, search_pairs=False)
-    weighed = weigh(expert, evidence, ranking, here, opened, instruments, lost)
-    before = {(e.red, e.black, e.setup): e.id for e in evidence if isinstance(e, Reading)}
-    return tuple(_proposal(expert, weighed, t, here, before) for t in weighed.order[:most])
-
-
-def _hangs_on(
-    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, verdict: Verdict | None
-) -> str:
-    """The one item the verdict hangs on, if it hangs on one."""
-    if ranking.leader[1] < PROVEN:
-        return ""
     verdict = verdict or decide(expert, evidence, ranking)
+    weighed = weighed_for(expert, evidence, ranking, here, opened, instruments, verdict)
+    order = weighed.order
+    if verdict.fuse:
+        trials = fuse_trials(expert, evidence, verdict.fuse, weighed.tests)
+        order = list(dict.fromkeys([*trials, *order]))
+    return tuple(proposal(expert, weighed, t, here, evidence) for t in order[:most])
+
+
+def weighed_for(
+    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, here: Setup,
+    opened: frozenset[str], instruments: Sequence[str], verdict: Verdict,
+) -> Weighed:  # fmt: skip
+    """All tests weighed; where the verdict hangs on one item, as if that had not been taken."""
+    before = borne_out(expert, evidence, ranking, verdict)
+    return weigh(expert, evidence, before, here, opened, instruments, hangs_on(verdict))
+
+
+def hangs_on(verdict: Verdict) -> str:
+    """The one item that keeps the verdict open, if there is one."""
     return verdict.weakest_reading if verdict.kind == "open" else ""
 
 
-def _proposal(
-    expert: Expert, w: Weighed, t: int, here: Setup, again: dict[tuple[str, str, Setup], str]
+def borne_out(
+    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, verdict: Verdict
+) -> Ranking:
+    """The ranking without the item that the verdict hangs on."""
+    lost = hangs_on(verdict)
+    if not lost:
+        return ranking
+    return expert.judge.rank([e for e in evidence if e.id != lost], search=False)
+
+
+def proposal(
+    expert: Expert, w: Weighed, t: int, here: Setup, evidence: Sequence[Evidence]
 ) -> Proposal:
+    """One weighed test as it is proposed."""
     test, circuit = w.tests[t], expert.circuit
+    again = {(e.red, e.black, e.setup): e.id for e in evidence if isinstance(e, Reading)}
     words = words_of(circuit, test)
     title = title_of(circuit, test)
     repeat = again.get((test.red, test.black, test.setup))

@@ -49,11 +49,34 @@ class Proposal:
 
 
 @dataclass(frozen=True)
-class Verdict:
-    """Where the job stands. ``kind``: proven, best bet, not explained, or open.
+class Bet:
+    """Repairing a unit now: what it costs for certain, and what it may cost beside.
 
-    ``unit`` is the one to repair, ``share`` the chance that it needs it; ``weakest`` is the share
-    left if the one most important reading were taken away, and ``weakest_reading`` which.
+    ``cost`` is price and labour, ``comeback`` what is paid if it was not the unit, ``expected``
+    the sum by ``share``, the chance that the unit needs repair. In the shop's currency.
+    """
+
+    unit: str
+    title: str
+    share: float
+    price: float
+    minutes: float
+    cost: float
+    comeback: float
+    expected: float
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Where the job stands.
+
+    ``kind``: proven, best bet, not separable, open, not explained, as designed, or authorised time
+    reached. ``unit`` is the one to repair, ``share`` the chance that it needs it (of all ``units``
+    where they are not separable); ``weakest`` is the share left if the one most important item
+    were taken away, and ``weakest_reading`` which. ``fuse`` is one whose blowing is not explained;
+    ``remarks`` go with the repair. ``bets`` are the repairs one could make now, cheapest first,
+    ``settles`` the cheapest test that would settle it, ``going_on`` what settling is expected to
+    cost and ``at_risk`` what being wrong is.
     """
 
     kind: str
@@ -62,3 +85,10 @@ class Verdict:
     weakest: float
     weakest_reading: str
     reasons: tuple[str, ...]
+    units: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
+    fuse: str = ""
+    bets: tuple[Bet, ...] = ()
+    settles: Proposal | None = None
+    going_on: float = 0.0
+    at_risk: float = 0.0

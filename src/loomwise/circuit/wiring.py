@@ -181,6 +181,8 @@ class _Crew:
         homes = [self._draft.units[h] for h in connector.halves if h in self._draft.units]
         reach = max((home.access_minutes for home in homes), default=0.0)
         self._add_unit(name, f"contact {cavity} of connector {connector.id}", "contact", reach)
+        whole = f"connector {connector.id}"
+        self._add_unit(whole, f"{whole} as a whole", "connector", reach)
         return name
 
     def _add_unit(self, name: str, title: str, kind: str, reach: float = 0.0) -> None:
@@ -219,6 +221,9 @@ class _Crew:
         unit = f"wire {a.label}-{b.label}"
         looks = f"{line.colour} {line.area_mm2:.3g} mm2".strip()
         self._add_unit(unit, f"wire {a.label} to {b.label} ({looks})", "wire")
+        loom = self._loom(pair, line)
+        if loom:
+            self._add_unit(f"loom {loom}", f"{loom}, several wires", "loom")
         return Segment(
             id=f"{a.place}-{b.place}",
             kind="wire",
@@ -230,7 +235,7 @@ class _Crew:
             colour=line.colour,
             area_mm2=line.area_mm2,
             length_m=length_m,
-            loom=self._loom(pair, line),
+            loom=loom,
             line=self._draft.document.line(("wires", self._number)),
         )
 

@@ -144,6 +144,29 @@ def predict(
     run(circuit, wanted, faults, everything, as_json)
 
 
+@app.command(epilog="Example: loomwise compare maker.yaml redrawn.yaml")
+@answers
+def compare(
+    first: Annotated[
+        str,
+        typer.Argument(
+            metavar="A", help="A circuit file, or a name on the shelf.", show_default=False
+        ),
+    ],
+    second: Annotated[
+        str, typer.Argument(metavar="B", help="Another drawing of it.", show_default=False)
+    ],
+    as_json: Json = False,
+) -> None:
+    """Compare two drawings of one circuit, whatever the parts are called in each.
+
+    Exit 1 if more than names differs.
+    """
+    from loomwise.cli.compare import run
+
+    run(first, second, as_json)
+
+
 @app.command(epilog="Example: loomwise rank job.yaml")
 @answers
 def rank(job: JobFile, as_json: Json = False) -> None:
@@ -172,6 +195,24 @@ def next_(
     from loomwise.cli.next import run
 
     run(job, most, as_json)
+
+
+@app.command(epilog="Example: loomwise generate --parts 40 --seed 3 -o invented.yaml")
+@answers
+def generate(
+    parts: Annotated[
+        int, typer.Option(metavar="NUMBER", help="Parts of the circuit, 8 to 600.")
+    ] = 40,
+    seed: Annotated[int, typer.Option(metavar="NUMBER", help="Start of the random numbers.")] = 1,
+    output: Annotated[
+        str, typer.Option("--output", "-o", metavar="FILE", help="The new file.")
+    ] = "",
+    as_json: Json = False,
+) -> None:
+    """Invent a circuit of any size, for practice and for measurements; print it or write a file."""
+    from loomwise.cli.generate import run
+
+    run(parts, seed, output, as_json)
 
 
 shelf = typer.Typer(

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from loomwise.diagnosis.choices import Alternative, Choice, Way, choices
+from loomwise.diagnosis.composite import components
 from loomwise.diagnosis.doubts import SLIP_ELSEWHERE, neighbour_places
 from loomwise.diagnosis.joint import LOG_2PI, Columns
 from loomwise.diagnosis.look import (
@@ -52,11 +53,13 @@ class Predictor:
 
     table: Table
     words: dict[tuple[object, ...], Floats]
+    numbers: dict[str, int]
 
     @staticmethod
     def of(table: Table) -> "Predictor":
         """A predictor with nothing kept yet."""
-        return Predictor(table, {})
+        numbers = {table.fault(h).id: h for h in range(len(table))}
+        return Predictor(table, {}, numbers)
 
     def everyone(self) -> Ints:
         """All rows of the table."""
@@ -150,9 +153,19 @@ class Predictor:
 
     def _well(self, items: Sequence[Evidence], rows: Ints) -> dict[tuple[str, ...], Ints]:
         """What is left of the rows once units are repaired: nothing, of a fault in one of them."""
-        named = np.array([self.table.fault(h).unit for h in rows.tolist()])
         repairs = dict.fromkeys(i.repaired for i in items if i.repaired)
-        return {units: np.where(np.isin(named, units), 0, rows) for units in repairs}
+        return {
+            units: np.array([self._left(h, units) for h in rows.tolist()], dtype=np.int64)
+            for units in repairs
+        }
+
+    def _left(self, row: int, units: Sequence[str]) -> int:
+        """The row of what is left of a hypothesis; the healthy one if nothing is."""
+        parts = components(self.table.fault(row))
+        left = [p for p in parts if p.unit not in units or not p.unit]
+        if len(left) == len(parts):
+            return row
+        return self.numbers.get(" + ".join(p.id for p in left), 0)
 
     def _numbers(self, pieces: Sequence[Piece], rows: Ints) -> Columns:
         numbers = [p for p in pieces if isinstance(p, Number)]

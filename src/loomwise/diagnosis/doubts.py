@@ -29,8 +29,13 @@ class Exchange:
 def exchanges(circuit: Circuit) -> tuple[Exchange, ...]:
     """Every pair of labels that can be exchanged: in one connector, or on one module or relay."""
     found = [*_cavities(circuit), *_pins(circuit)]
-    doubt = max((DRAWING_DOUBT.get(s.drawn, 0.06) for s in circuit.sources), default=0.06)
+    doubt = drawing_doubt(circuit)
     return tuple(Exchange(name, title, swap, doubt / len(found)) for name, title, swap in found)
+
+
+def drawing_doubt(circuit: Circuit) -> float:
+    """Chance that the drawing has something wrong, by who drew it."""
+    return max((DRAWING_DOUBT.get(s.drawn, 0.06) for s in circuit.sources), default=0.06)
 
 
 def _cavities(circuit: Circuit) -> Iterator[tuple[str, str, dict[str, str]]]:

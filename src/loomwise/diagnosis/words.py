@@ -109,6 +109,8 @@ def looks_bad(fault: Fault, kind: str, target: str) -> bool:
     """Whether a fault leaves its mark where one looks; a double's marks are both."""
     wheres = fault.where.replace(" and ", " + ").split(" + ")
     names = {w.partition(".")[0] for w in wheres} if kind == "ground" else set(wheres)
+    if kind == "contact":
+        names |= {target} if target.rpartition(".")[0] in names else set()
     return kind in fault.looks and target in names
 
 

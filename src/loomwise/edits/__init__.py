@@ -19,6 +19,7 @@ from loomwise.edits.algebra import (
     canonical,
     key,
 )
+from loomwise.edits.relays import exchanged_contacts
 
 __all__ = [
     "AddOhm",
@@ -33,5 +34,6 @@ __all__ = [
     "SetEmf",
     "SetOhm",
     "canonical",
+    "exchanged_contacts",
     "key",
 ]

@@ -9,26 +9,41 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from loomwise.circuit.model import Circuit
+from loomwise.faults.causes import cause_faults
 from loomwise.faults.conductors import conductor_faults
 from loomwise.faults.draft import Draft
 from loomwise.faults.fault import Fault
 from loomwise.faults.parts import part_faults
+from loomwise.faults.tables import class_percents
 
 
-def enumerate_faults(circuit: Circuit, currents_a: Mapping[str, float]) -> tuple[Fault, ...]:
+def enumerate_faults(
+    circuit: Circuit, currents_a: Mapping[str, float], percents: Mapping[str, float] | None = None
+) -> tuple[Fault, ...]:
     """Every single fault of the circuit.
 
     Parameters
     ----------
     currents_a : largest current [A] of each branch over the healthy circuit's setups; it scales
         the grids of series resistance.
+    percents : what each class of faults has of all jobs [%], as learned from finished ones, every
+        class named; None for the table's own. The modes of a class keep their proportions.
     """
-    drafts = [*conductor_faults(circuit, currents_a), *part_faults(circuit, currents_a)]
+    drafts = [
+        *conductor_faults(circuit, currents_a),
+        *part_faults(circuit, currents_a),
+        *cause_faults(circuit),
+    ]
     total: dict[str, float] = defaultdict(float)
     for d in drafts:
         total[f"{d.mode.applies}/{d.mode.mode}"] += d.size
-    faults = [f for d in drafts for f in _faults(d, total[f"{d.mode.applies}/{d.mode.mode}"])]
-    return _normalised(faults)
+    table = class_percents()
+    scale = {name: (percents or table)[name] / percent for name, percent in table.items()}
+    return _normalised(
+        f
+        for d in drafts
+        for f in _faults(d, total[f"{d.mode.applies}/{d.mode.mode}"] / scale[d.mode.share_class])
+    )
 
 
 def _faults(draft: Draft, size_of_all: float) -> Iterator[Fault]:

@@ -25,7 +25,8 @@ class Fault:
     """One fault (or one cell of a fault's resistance grid).
 
     ``mode`` is the row of the modes table, ``where`` the part, pin or conductor, ``group`` the
-    same for all cells of one fault, ``unit`` what has to be repaired.
+    same for all cells of one fault, ``unit`` what has to be repaired. ``parts`` are the faults of
+    a composition; ``doubt`` names what the drawing has wrong, which is no repair.
     """
 
     id: str
@@ -38,3 +39,5 @@ class Fault:
     weight: float
     spread: Spread | None = None
     looks: str = ""
+    doubt: str = ""
+    parts: tuple["Fault", ...] = ()

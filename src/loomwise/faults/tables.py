@@ -35,3 +35,12 @@ def modes() -> tuple[Mode, ...]:
 def mode(applies: str, name: str) -> Mode:
     """The row for a mode of something."""
     return next(m for m in modes() if m.applies == applies and m.mode == name)
+
+
+@cache
+def class_percents() -> dict[str, float]:
+    """What each class of faults has in the table, all its modes together. [%]"""
+    sums: dict[str, float] = {}
+    for m in modes():
+        sums[m.share_class] = sums.get(m.share_class, 0.0) + m.percent
+    return sums

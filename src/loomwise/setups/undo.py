@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable
 
 from loomwise.circuit.model import Circuit, Part
 from loomwise.edits import Bridge, Edit, Hold, Limit, Open, Scale, SetOhm
+from loomwise.edits.relays import REVERSED
 from loomwise.errors import SetupError
 from loomwise.setups.setup import Undoing
 
@@ -84,7 +85,8 @@ def _out(part: Part) -> tuple[Edit, ...]:
         raise SetupError(f"{part.id} is soldered in and cannot be taken out", "setup", hint)
     if part.kind == "fuse":
         return (Open(f"{part.id}.link"),)
-    names = ["coil", *(w for w, pin in RELAY_BRANCHES.items() if pin in part.pins)]
+    words = [w for w, pin in RELAY_BRANCHES.items() if pin in part.pins]
+    names = ["coil", *words, *(f"{w} {REVERSED}" for w in words)]
     if part.options.get("suppression", "none") != "none":
         names.append("suppressor")
     return tuple(Open(f"{part.id}.{name}") for name in names)

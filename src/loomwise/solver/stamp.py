@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from loomwise.circuit.model import BODY, Circuit, ModulePin, Part
+from loomwise.edits.relays import REVERSED
 from loomwise.solver.laws import FILAMENT, LOAD
 from loomwise.solver.network import PARTED_S, Branch, Device, Network, assemble
 
@@ -74,10 +75,12 @@ def _relay(p: Part, _: Circuit) -> Stamped:
     yield Device(p.id, "relay", ("released", "pulled"), (coil,), limits)
     yield _ohm(coil, pin["86"], pin["85"], ohm, scatter=coil)
     contact = p.values["contact_ohm"]
-    if "87" in pin:
-        yield _ohm(f"{p.id}.make", pin["30"], pin["87"], contact, p.id, (1,), CONDUCTORS)
-    if "87a" in pin:
-        yield _ohm(f"{p.id}.break", pin["30"], pin["87a"], contact, p.id, (0,), CONDUCTORS)
+    for word, far, closed in (("make", "87", 1), ("break", "87a", 0)):
+        if far in pin:
+            name, ends = f"{p.id}.{word}", (pin["30"], pin[far])
+            yield _ohm(name, *ends, contact, p.id, (closed,), CONDUCTORS)
+            other = _ohm(f"{name} {REVERSED}", *ends, contact, p.id, (1 - closed,))
+            yield replace(other, conductance_s=PARTED_S)  # idle unless NO and NC are exchanged
     if p.options.get("suppression") == "resistor":
         yield _ohm(f"{p.id}.suppressor", pin["86"], pin["85"], p.values["suppression_ohm"])
     if p.options.get("suppression") == "diode":

@@ -11,7 +11,6 @@ from loomwise.advice.decide import decide
 from loomwise.advice.expert import Expert
 from loomwise.advice.next_test import next_tests
 from loomwise.advice.proposal import Proposal
-from loomwise.diagnosis.ranking import Judge
 from loomwise.diagnosis.words import sign_chances
 from loomwise.evidence import Evidence, Reading, Sign
 from loomwise.faults import Fault
@@ -76,7 +75,7 @@ def draw_case(
 
 def play(expert: Expert, world: World, complaint: Setup, name: str = "") -> Ended:
     """Signs of the complaint first, then the advice's tests until it stops."""
-    expert = replace(expert, judge=Judge(expert.table, expert.judge.singles, expert.judge.drawing))
+    expert = replace(expert, judge=expert.judge.fresh())
     items: list[Evidence] = [
         world.sign(f"S{k}", complaint, part.id) for k, part in enumerate(loads(expert.circuit), 1)
     ]

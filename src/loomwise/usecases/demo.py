@@ -153,10 +153,10 @@ def _suspects(bay: Bay, ranking: Ranking) -> list[dict[str, Any]]:
 
 
 def _doubts(bay: Bay, ranking: Ranking) -> list[dict[str, Any]]:
-    titles = {e.id: e.title for e in bay.expert.judge.drawing}
+    title = bay.expert.judge.doubt_title
     drawing = [
-        {"title": f"drawing: {titles[name]}", "share": share}
-        for name, share in ranking.exchanged.items()
+        {"title": f"drawing: {title(name)}", "share": share}
+        for name, share in ranking.doubted.items()
         if share > 0.2
     ]
     readings = [

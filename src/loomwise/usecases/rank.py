@@ -66,8 +66,8 @@ def ranked(expert: Expert, job: Job, ranking: Ranking) -> dict[str, Any]:
         "not_explained": ranking.not_explained,
         "nothing_wrong": ranking.nothing_wrong,
         "drawing_doubts": [
-            {"id": name, "title": _doubt(expert, name), "share": share}
-            for name, share in ranking.exchanged.items()
+            {"id": name, "title": expert.judge.doubt_title(name), "share": share}
+            for name, share in ranking.doubted.items()
             if share >= 0.01
         ],
         "reading_doubts": [
@@ -101,10 +101,6 @@ def _faults(expert: Expert, ranking: Ranking, unit: str) -> list[dict[str, Any]]
         for title, share in best
         if share > SHOWN
     ]
-
-
-def _doubt(expert: Expert, name: str) -> str:
-    return next(e.title for e in expert.judge.drawing if e.id == name)
 
 
 def said(expert: Expert, verdict: Verdict) -> dict[str, Any]:
