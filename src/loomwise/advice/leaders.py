@@ -35,9 +35,9 @@ class Block:
 
     def stands(self, setup: Setup) -> tuple[tuple[Way, ...], Floats]:
         """The ways the vehicle may stand in a setup, and their shares (ways, l) as learned."""
-        found = stands(self.source.table, [setup], self.rows)
-        logs = {a.way: a.log_chance for a in found}
         known = next((s for s in self.settled if _same_controls(s.choice.setup, setup)), None)
+        found = stands(self.source.table, [setup], self.rows, held=known is not None)
+        logs = {a.way: a.log_chance for a in found}
         if known is not None:
             learned = zip(known.choice.alternatives, known.log_share, strict=True)
             logs |= {a.way: log for a, log in learned if a.way in logs}

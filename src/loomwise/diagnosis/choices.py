@@ -110,10 +110,18 @@ def ways(table: Table, setup: Setup) -> tuple[Way, ...]:
     return tuple(Way(s, h) for s in settled for h in ((False,) if setup.after else (False, True)))
 
 
-def stands(table: Table, setups: Sequence[Setup], rows: Ints) -> tuple[Alternative, ...]:
-    """The ways of setups with the same controls, those left out that no row (f,) can be in."""
+def stands(
+    table: Table, setups: Sequence[Setup], rows: Ints, held: bool = True
+) -> tuple[Alternative, ...]:
+    """The ways of setups with the same controls, those left out that no row (f,) can be in.
+
+    Not ``held``: relays that may hold themselves in are not asked about, which is quicker.
+    """
     found: list[Alternative] = []
     for way in (w for w in ways(table, setups[0]) if not w.held):
+        if not held:
+            found.append(Alternative(np.zeros(len(rows)), way))
+            continue
         two = _two_states(table, [way.of(s) for s in setups], rows)
         found.append(Alternative(np.where(two, np.log(1.0 - HELD_SHARE), 0.0), way))
         if two.any():

@@ -1,7 +1,7 @@
 """Evidence against a table: numeric columns and word chances, for chosen hypotheses."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -25,6 +25,7 @@ from loomwise.diagnosis.table import Table
 from loomwise.diagnosis.words import MISTAKE, word_chances
 from loomwise.evidence import Evidence, Reading, Sign
 from loomwise.evidence.items import WANDERING
+from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 
 Relabel = Callable[[str], str]
@@ -54,6 +55,7 @@ class Predictor:
     table: Table
     words: dict[tuple[object, ...], Floats]
     numbers: dict[str, int]
+    amps: dict[tuple[Setup, str], Numbers] = field(default_factory=dict)
 
     @staticmethod
     def of(table: Table) -> "Predictor":
@@ -67,7 +69,16 @@ class Predictor:
 
     def number(self, item: Reading, rows: Ints) -> tuple[Numbers, Floats]:
         """Prediction of a numeric reading by some rows, and the density of a bad one (f,)."""
-        return reading_numbers(self.table, rows, item), self._bad(item, rows)
+        return self._numbers_of(item, rows), self._bad(item, rows)
+
+    def _numbers_of(self, item: Reading, rows: Ints) -> Numbers:
+        """A clamp's numbers are kept here; those of probes are by the table."""
+        if item.instrument != "clamp":
+            return reading_numbers(self.table, rows, item)
+        key = item.setup, item.red
+        if key not in self.amps:
+            self.amps[key] = reading_numbers(self.table, self.everyone(), item)
+        return self.amps[key].take(rows)
 
     def word(self, item: Evidence) -> Floats:
         """Log-chance (h,) of an item answered by a word, slips allowed for."""

@@ -42,6 +42,12 @@ class Numbers:
     variance: Floats
     floating: Floats
 
+    def take(self, rows: Ints) -> "Numbers":
+        """The numbers of some rows."""
+        return Numbers(
+            self.mean[rows], self.sensitivity[rows], self.variance[rows], self.floating[rows]
+        )
+
 
 def probe_nodes(table: Table, probes: list[tuple[str, str]]) -> Ints:
     """Node numbers (p, 2) of red and black places; BODY is the reference."""
