@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 
-from benchmarks import answer, fault_table
+from benchmarks import answer, fault_table, study
 from benchmarks.report import Report
 
 BENCHMARKS: dict[str, Callable[[Report], None]] = {
     "answer": answer.run,
     "fault-table": fault_table.run,
+    "study": study.run,
 }

@@ -31,7 +31,7 @@ from loomwise.usecases.shelf import Copied, ShelfList, ShelfText
 
 HERE = Path(__file__).parent
 COMMANDS = (
-    *("check", "kinds", "predict", "compare", "rank", "next"),
+    *("check", "kinds", "predict", "compare", "rank", "next", "proof"),
     *("shelf", "shelf list", "shelf show", "shelf copy", "generate", "study", "demo"),
 )
 MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
@@ -130,8 +130,14 @@ RANKED = """\
   that may be bad, by id.
 - `evidence`: for the leading units, each item with its weight in bits: above 0 it speaks for the
   unit, below 0 against; one bit doubles the odds.
-- `verdict.kind`: proven, best bet, open, not explained, or as designed; `weakest_share` is what is
-  left of the unit's share if the one reading it hangs on most (`weakest_reading`) is left out.
+- `verdict.kind`: proven, best bet, not separable, open, not explained, as designed, or authorised
+  time reached; `weakest_share` is what is left of the unit's share if the one reading it hangs on
+  most (`weakest_reading`) is left out; `fuse` is a blown fuse whose cause is not known; `remarks`
+  go with the repair; `units` are those meant, several where no test tells them apart.
+- `verdict.bets`: repairs that could be made now, by `expected_cost`: `cost` (price and labour) and
+  by the chance that it was something else `comeback_cost`. `settles` is the cheapest test that
+  would settle it; `going_on_cost` is what settling is expected to cost, `at_risk_cost` what being
+  wrong is. Money is in the currency of the circuit file's prices.
 """
 NEXT = """\
 - `tests`: the best first. `instrument` is one of the job file's, or `sign` for watching a load or
@@ -139,6 +145,12 @@ NEXT = """\
 - `gain_bits`: expected gain about which repair to make.
 - `expectations`: what each leading unit predicts; `outcomes`: groups of results with their chance,
   the unit that leads then, and its share.
+"""
+PROOF = """\
+- `checks`: in the order to make them. `expected` is in words; `word`, or `low` and `high` in V, A
+  or ohm, is the same for a program. `catches`: the faults that would show otherwise there, with
+  their share before the repair.
+- `uncovered`: faults that no check can catch. `proof` is null unless answers were given.
 """
 
 
@@ -243,14 +255,10 @@ def _job_sections() -> list[str]:
         file.write_text(JOB, encoding="utf-8")
         runner = CliRunner()
         found = []
-        for command, told in (("rank", RANKED), ("next", NEXT)):
-            answer = json.loads(
-                runner.invoke(
-                    app,
-                    [command, str(file), "--json"]
-                    + (["--most", "20"] if command == "next" else []),
-                ).stdout
-            )
+        more = {"next": ["--most", "20"], "proof": ["--repaired", "fuse box", "--answer", "P1=off"]}
+        for command, told in (("rank", RANKED), ("next", NEXT), ("proof", PROOF)):
+            words = [command, str(file), "--json", *more.get(command, [])]
+            answer = json.loads(runner.invoke(app, words).stdout)
             found.append(f"## {command}\n\n{told}\n{_text(outline(answer))}")
     return found
 

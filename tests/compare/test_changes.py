@@ -53,11 +53,11 @@ def test_a_leg_of_a_splice_by_its_branch() -> None:
     assert parse_change(FANS, "K2.85 not joined to SP4.1").edits == (Open("K2.85-SP4.1"),)
 
 
-def test_an_exchanged_contact_is_kept_for_later() -> None:
-    """NO for NC is understood and checked, and said to be not worked out yet."""
+def test_an_exchanged_contact_closes_where_it_was_drawn_open() -> None:
+    """NO for NC: the drawn contact is parted, the other way round is put in."""
     change = parse_change(FANS, "K1 contact NC")
-    assert (change.kind, change.places, change.edits) == ("contact", ("K1",), ())
-    assert "cannot yet" in change.not_expressed
+    assert (change.kind, change.places) == ("contact", ("K1",))
+    assert Open("K1.make") in change.edits and len(change.edits) == 2
 
 
 @pytest.mark.parametrize(

@@ -201,3 +201,32 @@ def test_after_a_repair_the_fault_is_elsewhere_or_the_new_part_is_bad() -> None:
     assert then.units["horn"] < 0.15 * first.units["horn"]
     assert then.units["horn"] > 0.0005
     assert sum(then.units.values()) == pytest.approx(1.0, abs=0.2)
+
+
+def test_a_complaint_that_is_away_in_another_setup_does_not_come_and_go() -> None:
+    """Silent when pressed, quiet when free is one steady fault: other readings keep their say."""
+    good = volts("r1", pressed(), "C3.1.a", 12.4, complaint="unknown")
+    silent = Sign("s1", pressed(), "H1", "silent", "yes")
+    quiet = Sign("s2", free(), "H1", "silent", "no")
+    steady, other = rank(horn_expert(), silent, good), rank(horn_expert(), silent, good, quiet)
+    assert other.units["contact C1.3"] == pytest.approx(steady.units["contact C1.3"], abs=1e-6)
+
+
+def test_wiggling_speaks_for_what_was_moved() -> None:
+    """The horn comes back while C3 is moved: the plug's contacts go up, the rest comes down."""
+    silent = Sign("s1", pressed(), "H1", "silent", "yes")
+    away = Sign("s2", pressed(), "H1", "sounds", "no")
+    moved = Reading("r1", pressed(), "wiggle", "C3", word="changes", complaint="yes")
+    before, after = rank(horn_expert(), silent, away), rank(horn_expert(), silent, away, moved)
+    assert after.units["contact C3.1"] > 4 * before.units["contact C3.1"]
+    assert after.units["contact C1.3"] < 0.5 * before.units["contact C1.3"]
+
+
+def test_wiggling_is_proposed_only_for_a_complaint_that_comes_and_goes() -> None:
+    """Nobody wiggles for a fault that is always there."""
+    silent = Sign("s1", pressed(), "H1", "silent", "yes")
+    away = Sign("s2", pressed(), "H1", "sounds", "no")
+    steady = next_tests(horn_expert(), [silent], pressed(), most=80)
+    coming = next_tests(horn_expert(), [silent, away], pressed(), most=80)
+    assert not any(t.instrument == "wiggle" for t in steady)
+    assert any(t.instrument == "wiggle" for t in coming)

@@ -5,7 +5,7 @@ from itertools import combinations
 
 import numpy as np
 
-from loomwise.planning.problem import Floats
+from loomwise.planning.arrays import Floats
 
 Parts = frozenset[str]
 

@@ -16,7 +16,7 @@ from loomwise.planning import (
     repair_entropy_bits,
     update,
 )
-from loomwise.planning.problem import Floats
+from loomwise.planning.arrays import Floats
 
 
 @st.composite

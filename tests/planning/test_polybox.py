@@ -18,7 +18,7 @@ from loomwise.planning import (
     repair_entropy_bits,
     update,
 )
-from loomwise.planning.problem import Floats
+from loomwise.planning.arrays import Floats
 from tests.planning.candidates import Parts, all_sets, independent, minimal, named, share_with
 
 Values = Mapping[str, int]

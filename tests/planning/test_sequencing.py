@@ -27,7 +27,7 @@ from loomwise.planning import (
     rank_tests,
     repair_entropy_bits,
 )
-from loomwise.planning.problem import Floats
+from tests.planning.samples import pass_or_fail
 
 PRIORS = np.array([0.70, 0.01, 0.02, 0.10, 0.05, 0.12])  # from memory
 FAILS = np.array(  # from memory: rows s0 (no fault) to s5, columns t1 to t5
@@ -43,14 +43,7 @@ FAILS = np.array(  # from memory: rows s0 (no fault) to s5, columns t1 to t5
 T1, T2, T3, T4, T5 = range(5)
 
 
-def _pass_or_fail(weights: Floats, fails: Floats, repair: list[int] | None = None) -> TestProblem:
-    """Noise-free tests of cost 1 from a 0/1 matrix (hypotheses, tests)."""
-    shown = np.stack([1.0 - fails, fails], axis=2)
-    classes = np.arange(len(weights)) if repair is None else np.array(repair)
-    return TestProblem(weights, shown, np.ones(fails.shape[1]), classes)
-
-
-EXAMPLE = _pass_or_fail(PRIORS, FAILS)
+EXAMPLE = pass_or_fail(PRIORS, FAILS)
 
 
 def test_example_doubt_and_bound() -> None:
@@ -96,7 +89,7 @@ def separable_problems(draw: st.DrawFn) -> TestProblem:
     codes = draw(st.lists(st.integers(0, 2**n_tests - 1), min_size=2, max_size=8, unique=True))
     weights = draw(st.lists(st.integers(1, 100), min_size=len(codes), max_size=len(codes)))
     fails = np.array([[code >> t & 1 for t in range(n_tests)] for code in codes])
-    return _pass_or_fail(np.array(weights, dtype=float), fails)
+    return pass_or_fail(np.array(weights, dtype=float), fails)
 
 
 def _shares(tree: Tree) -> list[float]:
@@ -122,7 +115,7 @@ def test_bound_then_optimum_then_one_step(problem: TestProblem) -> None:
 def test_every_split_on_offer_reaches_the_bound(weights: list[int]) -> None:
     """Where any split of the suspects can be tested, the bound is what it costs."""
     splits = np.array([[mask >> i & 1 for mask in range(1, 8)] for i in range(4)])
-    problem = _pass_or_fail(np.array(weights, dtype=float), splits)
+    problem = pass_or_fail(np.array(weights, dtype=float), splits)
     assert optimal_cost(problem) == pytest.approx(huffman_bound(problem.weights))
 
 
@@ -130,15 +123,15 @@ def test_shared_repair_saves_the_last_test() -> None:
     """Four suspects, two repairs: one test does, where telling all apart takes two."""
     halves = np.array([[0, 0], [0, 1], [1, 0], [1, 1]])
     even = np.ones(4)
-    assert optimal_cost(_pass_or_fail(even, halves)) == pytest.approx(2.0)
-    shared = _pass_or_fail(even, halves, [0, 0, 1, 1])
+    assert optimal_cost(pass_or_fail(even, halves)) == pytest.approx(2.0)
+    shared = pass_or_fail(even, halves, [0, 0, 1, 1])
     assert optimal_cost(shared) == pytest.approx(1.0)
     assert greedy_tree(shared) == Branch(0, {0: Stop(0, 1.0), 1: Stop(1, 1.0)})
 
 
 def test_suspects_no_test_separates_end_the_search() -> None:
     """Two suspects that look alike in every test: stop, and say how sure the better one is."""
-    alike = _pass_or_fail(np.array([3.0, 1.0]), np.array([[1, 0], [1, 0]]))
+    alike = pass_or_fail(np.array([3.0, 1.0]), np.array([[1, 0], [1, 0]]))
     assert optimal_cost(alike) == 0.0
     assert greedy_tree(alike) == Stop(0, 0.75)
 
@@ -159,7 +152,7 @@ def test_stop_when_sure_enough() -> None:
 
 def test_sure_enough_is_not_missed_by_rounding() -> None:
     """Nine suspects of ten in one fuse box make it nine in ten."""
-    problem = _pass_or_fail(np.ones(10), np.eye(10), [0] * 9 + [1])
+    problem = pass_or_fail(np.ones(10), np.eye(10), [0] * 9 + [1])
     tree = greedy_tree(problem, stop_at=0.9)
     assert isinstance(tree, Stop)
     assert tree.share < 0.9  # by a rounding error
@@ -194,9 +187,9 @@ def test_sixteen_suspects_are_the_most() -> None:
     """The exact search refuses what it cannot finish; ruled-out suspects do not count."""
     bits = np.array([[i >> t & 1 for t in range(5)] for i in range(17)])
     with pytest.raises(InputError, match=r"17 hypotheses are possible, at most 16"):
-        optimal_cost(_pass_or_fail(np.ones(17), bits))
+        optimal_cost(pass_or_fail(np.ones(17), bits))
     without_one = np.array([1.0] * 16 + [0.0])
-    assert optimal_cost(_pass_or_fail(without_one, bits)) == pytest.approx(4.0)
+    assert optimal_cost(pass_or_fail(without_one, bits)) == pytest.approx(4.0)
 
 
 def test_other_misuse_is_refused() -> None:

@@ -7,8 +7,9 @@ from loomwise.advice.expert import Expert
 from loomwise.advice.spans import drop_spans, plug_spans
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.circuit.model import Circuit, Place, Segment
+from loomwise.diagnosis.choices import comes_and_goes
 from loomwise.evidence import Evidence, Sign
-from loomwise.evidence.items import look_kind, sign_words
+from loomwise.evidence.items import STIRS, look_kind, sign_words, stirrable
 from loomwise.setups import Setup, Undoing, undoings
 from loomwise.solver.result import loads
 
@@ -48,6 +49,8 @@ def candidates(expert: Expert, evidence: Sequence[Evidence], here: Setup) -> lis
         if undoing.what == "apart":
             found += _ohms(circuit, expert.states[0].with_undone(undoing), undoing.target)
     found += _looks(circuit, here)
+    if comes_and_goes(evidence):
+        found += _stirs(circuit, here)
     return found
 
 
@@ -119,6 +122,13 @@ def _ohms(circuit: Circuit, setup: Setup, connector: str) -> Iterator[Candidate]
         yield Candidate(setup, "ohmmeter", red, black)
 
 
+def _stirs(circuit: Circuit, here: Setup) -> Iterator[Candidate]:
+    """For a complaint that comes and goes: what to move, warm or cool while watching."""
+    for stir in STIRS:
+        for name in stirrable(circuit, stir):
+            yield Candidate(here, stir, name)
+
+
 def _looks(circuit: Circuit, here: Setup) -> Iterator[Candidate]:
     for name in (*circuit.parts, *circuit.segments):
         if look_kind(circuit, name):
@@ -152,7 +162,7 @@ def module_nets(circuit: Circuit) -> frozenset[str]:
 
 def asked_before(evidence: Sequence[Evidence], candidate: Candidate) -> bool:
     """Whether a person has said this already. A probe may slip, so it may be asked again."""
-    if candidate.instrument not in ("sign", "scan tool", "look"):
+    if candidate.instrument not in ("sign", "scan tool", "look", *STIRS):
         return False
     for e in evidence:
         if isinstance(e, Sign):

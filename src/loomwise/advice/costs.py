@@ -23,6 +23,7 @@ SCAN_MIN = 2.0
 LOOK_MIN = 0.5
 LAMP_MIN = 0.3
 CLAMP_MIN = 0.7
+STIR_MIN = {"wiggle": 1.0, "warm": 4.0, "cool": 3.0}
 COMMAND_MIN = 1.0
 """Having a module switch an output by scan tool. [min]"""
 
@@ -80,6 +81,8 @@ def minutes_of(
     shared = setup_minutes(circuit, here, candidate.setup)
     if candidate.instrument in ("sign", "scan tool"):
         return shared + (SIGN_MIN if candidate.instrument == "sign" else SCAN_MIN), shared
+    if candidate.instrument in STIR_MIN:
+        return shared + STIR_MIN[candidate.instrument], shared
     if candidate.instrument == "clamp":
         seg = circuit.segments[candidate.red]
         reach = min(reach_minutes(circuit, p, opened) for p in (seg.a, seg.b))

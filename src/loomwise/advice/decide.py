@@ -7,10 +7,11 @@ An effect is never proven as the cause: see ``effects``. What to do where nothin
 from collections.abc import Sequence
 from dataclasses import replace
 
-from loomwise.advice.effects import current_unread, unsettled_fuse
+from loomwise.advice.effects import burnt_remarks, unsettled_fuse
 from loomwise.advice.expert import Expert
 from loomwise.advice.proposal import Verdict
 from loomwise.diagnosis.ranking import Ranking
+from loomwise.diagnosis.robust import weakest
 from loomwise.evidence import Evidence
 
 PROVEN, ROBUST = 0.99, 0.9
@@ -38,12 +39,12 @@ def decide(expert: Expert, evidence: Sequence[Evidence], ranking: Ranking) -> Ve
     if share < PROVEN:
         why = f"{_title(expert, unit)} is at {100 * share:.1f} %, not yet 99 %"
         return Verdict("open", unit, share, share, "", (why,), (unit,))
-    weakest, which = _weakest(expert, evidence, unit)
-    if weakest < ROBUST:
-        left = f"{_title(expert, unit)} is at {100 * weakest:.0f} %"
+    left_over, which = weakest(ranking, unit)
+    if left_over < ROBUST:
+        left = f"{_title(expert, unit)} is at {100 * left_over:.0f} %"
         why = f"it hangs on {which}: without it {left}"
-        return Verdict("open", unit, share, weakest, which, (why,), (unit,))
-    found = Verdict("proven", unit, share, weakest, which, (), (unit,))
+        return Verdict("open", unit, share, left_over, which, (why,), (unit,))
+    found = Verdict("proven", unit, share, left_over, which, (), (unit,))
     return _unless_effect(expert, evidence, ranking, found)
 
 
@@ -54,9 +55,7 @@ def _unless_effect(
     fuse = unsettled_fuse(expert, evidence, ranking, found.unit, ROBUST)
     if fuse:
         return effect_of(found, fuse)
-    relay = current_unread(expert, evidence, ranking, found.unit)
-    remark = f"find out why the contact of {relay} burnt: measure the load's current"
-    return replace(found, remarks=(remark,)) if relay else found
+    return replace(found, remarks=burnt_remarks(expert, evidence, ranking, found.unit))
 
 
 def effect_of(found: Verdict, fuse: str) -> Verdict:
@@ -72,14 +71,3 @@ def effect_of(found: Verdict, fuse: str) -> Verdict:
 def _title(expert: Expert, unit: str) -> str:
     known = expert.circuit.units.get(unit)
     return known.title if known else unit
-
-
-def _weakest(expert: Expert, evidence: Sequence[Evidence], unit: str) -> tuple[float, str]:
-    """The unit's share without the one reading it hangs on most."""
-    lowest, which = 1.0, ""
-    for item in evidence:
-        rest = [e for e in evidence if e.id != item.id]
-        share = expert.judge.rank(rest, search=False).units.get(unit, 0.0)
-        if share < lowest:
-            lowest, which = share, item.id
-    return lowest, which

@@ -106,7 +106,16 @@ def fuse_trials(
     return [trials[k] for k in order if shows[k] > 0.0]
 
 
-def current_unread(
+def burnt_remarks(
+    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, unit: str
+) -> tuple[str, ...]:
+    """What to find out beside replacing a relay whose contact burnt."""
+    relay = _current_unread(expert, evidence, ranking, unit)
+    text = f"find out why the contact of {relay} burnt: measure the load's current"
+    return (text,) if relay else ()
+
+
+def _current_unread(
     expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, unit: str
 ) -> str:
     """The relay whose burnt contact is most of the unit's case though its current was not read."""

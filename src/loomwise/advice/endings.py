@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from loomwise.advice.decide import PROVEN, ROBUST, decide, effect_of
-from loomwise.advice.effects import fuse_trials, unsettled_fuse
+from loomwise.advice.effects import burnt_remarks, fuse_trials, unsettled_fuse
 from loomwise.advice.expert import Expert
 from loomwise.advice.next_test import (
     WORTH_BITS,
@@ -45,14 +45,15 @@ RIVAL = 0.02
 
 @dataclass(frozen=True)
 class Bench:
-    """How the vehicle stands, what is open, which instruments are there, and the testing time:
-    used so far, and authorised by the customer (None: no limit). [min]"""
+    """How the vehicle stands, what is open, which instruments are there, the testing time used so
+    far and authorised by the customer (None: no limit) [min], and what cannot be used."""
 
     here: Setup
     opened: frozenset[str] = frozenset()
     instruments: Sequence[str] = AT_HAND
     spent_minutes: float = 0.0
     authorised_minutes: float | None = None
+    cannot: frozenset[str] = frozenset()
 
 
 def conclude(
@@ -64,8 +65,9 @@ def conclude(
         return found
     before = borne_out(expert, evidence, ranking, found)
     weighed = weigh(
-        expert, evidence, before, bench.here, bench.opened, bench.instruments, hangs_on(found)
-    )
+        expert, evidence, before, bench.here, bench.opened, bench.instruments, hangs_on(found),
+        bench.cannot,
+    )  # fmt: skip
     fuse = unsettled_fuse(expert, evidence, before, found.unit, ROBUST * found.share)
     trials = fuse_trials(expert, evidence, fuse, weighed.tests) if fuse else []
     best = trials[0] if found.fuse and trials else decisive(weighed)
@@ -77,6 +79,9 @@ def conclude(
     ended = found if found.fuse else _ended(expert, before, weighed, found)
     if ended.kind == "best bet" and ended.unit == found.unit and fuse:
         ended = effect_of(found, fuse)  # a new fuse is the test, and no bet
+    if ended.kind == "best bet":
+        remarks = burnt_remarks(expert, evidence, before, ended.unit)
+        ended = replace(ended, remarks=remarks)
     return _in_time(ended, bench)
 
 

@@ -13,10 +13,11 @@ from numpy.typing import NDArray
 
 from loomwise.advice.expert import Expert
 from loomwise.diagnosis.choices import counted
-from loomwise.diagnosis.columns import as_drawn, is_number
+from loomwise.diagnosis.columns import as_drawn, numbers_first
 from loomwise.diagnosis.judge import single_weights
 from loomwise.diagnosis.ranking import NOTHING_WRONG, Ranking
 from loomwise.evidence import Evidence, Reading, Sign
+from loomwise.evidence.items import STIRS
 from loomwise.solver.network import Floats
 from loomwise.units import format_quantity
 
@@ -37,7 +38,7 @@ def evidence_for(
     expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, unit: str
 ) -> tuple[EvidenceLine, ...]:
     """The items that speak for or against a unit, strongest first."""
-    items = _in_order(evidence)
+    items = numbers_first(counted(evidence))
     logs = item_logs(expert, items, _relabel(expert, ranking))
     prior = single_weights(expert.table)
     names = np.array([expert.table.fault(h).unit or NOTHING_WRONG for h in range(len(prior))])
@@ -50,12 +51,6 @@ def evidence_for(
     lines = [EvidenceLine(e.id, describe(e), float(b)) for e, b in zip(items, bits, strict=True)]
     kept = [line for line in lines if abs(line.bits) >= SPEAKS_BITS]
     return tuple(sorted(kept, key=lambda line: -abs(line.bits)))
-
-
-def _in_order(evidence: Sequence[Evidence]) -> list[Evidence]:
-    """Numbers first, then words, as ``item_logs`` gives them."""
-    items = counted(evidence)
-    return [e for e in items if is_number(e)] + [e for e in items if not is_number(e)]
 
 
 def item_logs(expert: Expert, items: Sequence[Evidence], relabel: Callable[[str], str]) -> Floats:
@@ -98,6 +93,8 @@ def describe(item: Evidence) -> str:
 
 
 def _what(item: Reading) -> str:
+    if item.instrument in STIRS:
+        return f"{item.instrument} {item.red}: {item.word}"
     if item.instrument == "look":
         return f"{item.red} looks {item.word}"
     if item.instrument == "clamp":

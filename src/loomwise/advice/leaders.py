@@ -1,6 +1,6 @@
 """The few hypotheses that hold nearly all of the share, with this vehicle as learned so far."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -69,24 +69,36 @@ class Leaders:
         return len(self.suspects)
 
 
-def leaders(ranking: Ranking, evidence: Sequence[Evidence]) -> Leaders:
-    """Leaders of a ranking made from this evidence."""
+def repair_of(suspect: Suspect) -> str:
+    """What has to be told apart for the repair: the unit."""
+    return suspect.unit
+
+
+def drawing_of(suspect: Suspect) -> str:
+    """What has to be told apart for the drawing: what it has wrong, nothing if it is right."""
+    return suspect.doubt
+
+
+def leaders(
+    ranking: Ranking, evidence: Sequence[Evidence], by: Callable[[Suspect], str] = repair_of
+) -> Leaders:
+    """Leaders of a ranking made from this evidence, classed ``by`` what is to be told apart."""
     chosen: list[Suspect] = []
     covered = 0.0
     for s in ranking.suspects:
-        if " + " in s.unit and s.share < DOUBLE_FROM:
+        if " + " in s.unit and s.share < DOUBLE_FROM and by is repair_of:
             continue
         chosen.append(s)
         covered += s.share
         if len(chosen) >= MOST or (covered > COVER and len(chosen) > 3):
             break
-    units = tuple(dict.fromkeys(s.unit for s in chosen))
+    units = tuple(dict.fromkeys(by(s) for s in chosen))
     weights = np.array([s.share for s in chosen])
     keys = dict.fromkeys((id(s.source), s.exchange.id if s.exchange else "") for s in chosen)
     blocks = [_block(chosen, key, evidence) for key in keys if chosen]
     return Leaders(
         tuple(chosen), weights / weights.sum(),
-        np.array([units.index(s.unit) for s in chosen]), units,
+        np.array([units.index(by(s)) for s in chosen]), units,
         tuple(b for b in blocks if b is not None),
         np.array([k for k, s in enumerate(chosen) if s.unit == NOT_EXPLAINED], dtype=np.int64),
     )  # fmt: skip

@@ -1,6 +1,6 @@
 """The next test: expected gain about which repair to make, per minute."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,14 +11,14 @@ from loomwise.advice.costs import minutes_of
 from loomwise.advice.decide import decide
 from loomwise.advice.effects import fuse_trials
 from loomwise.advice.expert import Expert
-from loomwise.advice.leaders import Leaders, leaders
+from loomwise.advice.leaders import Leaders, leaders, repair_of
 from loomwise.advice.outcomes import edges_of, outcome_chances
 from loomwise.advice.proposal import Expectation, Outcome, Proposal, Verdict
 from loomwise.advice.say import bin_text, changes_between, number_text, title_of, words_of
 from loomwise.circuit.kinds.tables import access_methods
-from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Ranking
+from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Ranking, Suspect
 from loomwise.evidence import Evidence, Reading
-from loomwise.evidence.items import AT_HAND
+from loomwise.evidence.items import AT_HAND, STIRS
 from loomwise.planning import TestProblem, expected_gain_bits
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats
@@ -49,17 +49,18 @@ class Weighed:
 def weigh(
     expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, here: Setup,
     opened: frozenset[str], instruments: Sequence[str], again: str = "",
+    cannot: frozenset[str] = frozenset(), by: Callable[[Suspect], str] = repair_of,
 ) -> Weighed:  # fmt: skip
     """Weigh every candidate from where we stand, as if the item ``again`` had not been taken.
 
     A probe's reading may be taken again: it tells as much as its first taking may have slipped.
     """
     counted = [e for e in evidence if e.id != again]
-    group = leaders(ranking, counted)
+    group = leaders(ranking, counted, by)
     tests = tuple(
         c
         for c in candidates(expert, evidence, here)
-        if at_hand(c, instruments, here) and not asked_before(evidence, c)
+        if at_hand(c, instruments, here) and not barred(c, cannot) and not asked_before(evidence, c)
     )
     chances, means = outcome_chances(group, tests, expert.circuit.supply_v)
     minutes = np.array([minutes_of(expert.circuit, c, here, opened)[0] for c in tests])
@@ -72,24 +73,33 @@ def at_hand(test: Candidate, instruments: Sequence[str], here: Setup) -> bool:
     """Whether a test can be made with these instruments; a pair of eyes is always there."""
     if set(test.setup.settled) - set(here.settled) and "scan tool" not in instruments:
         return False
-    return test.instrument == "sign" or test.instrument in instruments
+    return test.instrument in ("sign", *STIRS, *instruments)
+
+
+def barred(test: Candidate, cannot: frozenset[str]) -> bool:
+    """Whether a test needs something that cannot or will not be used."""
+    names = {test.instrument, test.red, test.black, *(u.target for u in test.setup.undone)}
+    owners = {name.partition(".")[0] for name in (test.red, test.black)}
+    return bool(cannot & (names | owners))
 
 
 def next_tests(
     expert: Expert, evidence: Sequence[Evidence], here: Setup,
     opened: frozenset[str] = frozenset(), most: int = 3,
     instruments: Sequence[str] = AT_HAND, ranking: Ranking | None = None,
-    verdict: Verdict | None = None,
+    verdict: Verdict | None = None, cannot: frozenset[str] = frozenset(),
+    by: Callable[[Suspect], str] = repair_of,
 ) -> tuple[Proposal, ...]:  # fmt: skip
     """The best next tests from the setup we stand in.
 
     ``opened`` names the parts and connectors that are laid open already; ``instruments`` what is
-    at hand. Gives nothing if no test tells enough about the repair. Where all hangs on one
-    reading, the tests are those that would bear it out.
+    at hand; ``cannot`` what cannot or will not be used; ``by`` what is to be told apart. Gives
+    nothing if no test tells enough about that. Where all hangs on one reading, the tests are those
+    that would bear it out.
     """
     ranking = ranking or expert.judge.rank(evidence)
     verdict = verdict or decide(expert, evidence, ranking)
-    weighed = weighed_for(expert, evidence, ranking, here, opened, instruments, verdict)
+    weighed = weighed_for(expert, evidence, ranking, here, opened, instruments, verdict, cannot, by)
     order = weighed.order
     if verdict.fuse:
         trials = fuse_trials(expert, evidence, verdict.fuse, weighed.tests)
@@ -100,10 +110,12 @@ def next_tests(
 def weighed_for(
     expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, here: Setup,
     opened: frozenset[str], instruments: Sequence[str], verdict: Verdict,
+    cannot: frozenset[str] = frozenset(), by: Callable[[Suspect], str] = repair_of,
 ) -> Weighed:  # fmt: skip
     """All tests weighed; where the verdict hangs on one item, as if that had not been taken."""
     before = borne_out(expert, evidence, ranking, verdict)
-    return weigh(expert, evidence, before, here, opened, instruments, hangs_on(verdict))
+    again = hangs_on(verdict)
+    return weigh(expert, evidence, before, here, opened, instruments, again, cannot, by)
 
 
 def hangs_on(verdict: Verdict) -> str:
@@ -147,9 +159,11 @@ def proposal(
 
 
 def unit_title(expert: Expert, unit: str) -> str:
-    """What a unit, or two joined by " + ", is called."""
+    """What a unit, or two joined by " + ", or a doubt of the drawing is called."""
     if unit in (NOT_EXPLAINED, NOTHING_WRONG):
         return unit
+    if not all(u in expert.circuit.units for u in unit.split(" + ")):
+        return expert.judge.doubt_title(unit) if unit else "the drawing as it is"
     titles = [expert.circuit.units[u].title for u in unit.split(" + ")]
     return " and ".join(titles)
 
@@ -160,13 +174,14 @@ def _expectations(
     """What each leading unit predicts, by its likeliest fault."""
     found: dict[str, Expectation] = {}
     for k, s in enumerate(w.group.suspects):
-        if s.unit in found or s.fault is None:
+        name = w.group.units[w.group.repair[k]]
+        if name in found or s.fault is None:
             continue
         share = float(w.group.weights[w.group.repair == w.group.repair[k]].sum())
         mean = w.means[k, t]
         likeliest = int(w.chances[k, t].argmax())
         text = words[likeliest] if words else number_text(mean, w.tests[t].instrument)
-        found[s.unit] = Expectation(s.unit, unit_title(expert, s.unit), share, text)
+        found[name] = Expectation(name, unit_title(expert, name), share, text)
         if len(found) == 4:
             break
     return tuple(found.values())

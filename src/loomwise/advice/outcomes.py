@@ -13,7 +13,14 @@ from loomwise.advice.leaders import Block, Leaders
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.diagnosis.doubts import SLIP_ELSEWHERE
 from loomwise.diagnosis.predict import LEADS_OHM, Numbers, amps, ohms, probe_nodes, volts
-from loomwise.diagnosis.words import lamp_chances, look_chances, normal_cdf, sign_chances
+from loomwise.diagnosis.words import (
+    lamp_chances,
+    look_chances,
+    normal_cdf,
+    sign_chances,
+    stir_chances,
+)
+from loomwise.evidence.items import STIRS
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 
@@ -82,6 +89,8 @@ def _in_way(
         light = lamp_chances(table, rows, setup, _probes(block, tests))
         slip = _slips(tests)[None, :, None]
         return light * (1.0 - slip) + slip * np.array([0.9, 0.05, 0.05]), nothing
+    if instrument in STIRS:
+        return np.stack([stir_chances(table, rows, t.red) for t in tests], axis=1), nothing
     chance = look_chances if instrument == "look" else sign_chances
     places = [block.real(t.red) if instrument == "look" else t.red for t in tests]
     words = [chance(table, rows, setup, place) for place in places]

@@ -16,9 +16,9 @@ from loomwise.advice.costs import minutes_of
 from loomwise.advice.cover import cheap_cover
 from loomwise.advice.expert import Expert
 from loomwise.advice.next_test import at_hand
-from loomwise.advice.say import title_of
+from loomwise.advice.say import changes_between, title_of, words_of
 from loomwise.advice.targets import Target, relabel_of, targets
-from loomwise.advice.telling import SURE, Band, bands, differs
+from loomwise.advice.telling import INSTRUMENTS, SURE, Band, bands, differs
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.diagnosis.choices import counted
 from loomwise.diagnosis.ranking import Ranking
@@ -42,11 +42,14 @@ class Caught:
 class Check:
     """One thing to look at or read after the repair, and what must be found.
 
-    ``expected`` is in words ("12.4 V (11.6 to 13.3 V)"); ``band`` the same for the program.
+    ``changes`` lead to its setup from that of the check before; ``words`` are the answers there
+    can be, none where it is a number. ``expected`` is in words
+    ("12.4 V (11.6 V to 13.3 V)"); ``band`` the same for the program.
     """
 
     id: str
     setup: Setup
+    changes: tuple[str, ...]
     instrument: str
     red: str
     black: str
@@ -54,6 +57,7 @@ class Check:
     title: str
     expected: str
     band: Band
+    words: tuple[str, ...]
     minutes: float
     catches: tuple[Caught, ...]
     cautions: tuple[str, ...]
@@ -104,7 +108,7 @@ def proof_plan(
     every = [
         c
         for c in dict.fromkeys(candidates(expert, evidence, here))
-        if c.instrument != "look" and at_hand(c, instruments, here)
+        if c.instrument in INSTRUMENTS and at_hand(c, instruments, here)
     ]
     plain = [c for c in every if not c.setup.undone]
     tried = _tried(expert, ranking, plain, wanted)
@@ -137,8 +141,8 @@ def judge_proof(checks: Sequence[Check], answers: Mapping[str, float | str]) -> 
 
 def _failed(check: Check, answer: float | str) -> str:
     band = check.band
-    if isinstance(answer, str) != bool(band.word):
-        hint = "answer with a word" if band.word else "answer with a number"
+    if answer not in check.words if check.words else isinstance(answer, str):
+        hint = f"say {', '.join(check.words)}" if check.words else "answer with a number"
         raise InputError(f"'{answer}' does not answer {check.id}", "answer", hint)
     if isinstance(answer, str):
         good = answer == band.word
@@ -216,9 +220,11 @@ def _checks(
         minutes, _ = minutes_of(circuit, test, stands, opened)
         caught = [target for e, target in enumerate(wanted) if tried.catches[t, e]]
         found.append(Check(
-            f"P{number}", test.setup, test.instrument, test.red, test.black, test.method,
-            title_of(circuit, test), band.text(test.instrument), band, minutes,
-            _caught(caught), cautions_for(circuit, test),
+            id=f"P{number}", setup=test.setup, changes=changes_between(circuit, stands, test.setup),
+            instrument=test.instrument, red=test.red, black=test.black, method=test.method,
+            title=title_of(circuit, test), expected=band.text(test.instrument), band=band,
+            words=words_of(circuit, test), minutes=minutes, catches=_caught(caught),
+            cautions=cautions_for(circuit, test),
         ))  # fmt: skip
         stands = test.setup
     return tuple(found)

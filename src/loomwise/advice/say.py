@@ -4,7 +4,15 @@ import numpy as np
 
 from loomwise.advice.candidates import Candidate, minus_of
 from loomwise.circuit.model import Circuit
-from loomwise.evidence.items import LAMP_WORDS, LOOK_WORDS, OPEN_OHM, look_kind, sign_words
+from loomwise.evidence.items import (
+    LAMP_WORDS,
+    LOOK_WORDS,
+    OPEN_OHM,
+    STIR_WORDS,
+    STIRS,
+    look_kind,
+    sign_words,
+)
 from loomwise.setups import Setup, Undoing
 from loomwise.solver.network import Floats
 from loomwise.units import format_quantity
@@ -14,6 +22,8 @@ def words_of(circuit: Circuit, test: Candidate) -> tuple[str, ...]:
     """The words a test is answered with; empty where it is a number."""
     if test.instrument == "test lamp":
         return LAMP_WORDS
+    if test.instrument in STIRS:
+        return STIR_WORDS
     if test.instrument == "look":
         return LOOK_WORDS[look_kind(circuit, test.red)]
     return sign_words(circuit, test.red) if test.instrument in ("sign", "scan tool") else ()
@@ -28,6 +38,8 @@ def title_of(circuit: Circuit, test: Candidate) -> str:
     if test.instrument == "sign":
         part = circuit.parts[test.red]
         return f"watch {part.kind} {part.id}" if part.kind != "relay" else f"feel relay {part.id}"
+    if test.instrument in STIRS:
+        return f"{test.instrument} {test.red} while watching for the complaint"
     if test.instrument == "clamp":
         return f"clamp round {title_of_segment(circuit, test.red)}"
     if test.instrument == "look":

@@ -23,6 +23,8 @@ from loomwise.solver.network import Floats, Ints
 
 BAND_SDS = 3.0
 """Half of a tolerance band in standard deviations: 1 sound vehicle in 370 lies outside."""
+INSTRUMENTS = ("sign", "scan tool", "voltmeter", "test lamp", "clamp", "ohmmeter")
+"""What has one sure answer on a sound vehicle."""
 SURE = 0.9
 """A test is of use where the sound vehicle shows what is expected at least this often."""
 Relabel = Callable[[str], str]
@@ -69,7 +71,7 @@ def bands(
     found: list[Band | None] = [None] * len(tests)
     sound = np.zeros(1, dtype=np.int64)
     for setup, instrument, which in _alike(tests):
-        if len(stands(source.table, [setup], sound)) > 1:
+        if instrument not in INSTRUMENTS or len(stands(source.table, [setup], sound)) > 1:
             continue
         some = [tests[t] for t in which]
         if words_of(source.table.circuit, some[0]):

@@ -29,6 +29,13 @@ app = typer.Typer(
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object (docs/json-output.md).")]
 JobFile = Annotated[str, typer.Argument(metavar="JOB", help="A job file.", show_default=False)]
+Spent = Annotated[float, typer.Option(min=0, metavar="MIN", help="Minutes of testing used so far.")]
+Authorised = Annotated[
+    float | None,
+    typer.Option(
+        min=0, metavar="MIN", help="Minutes the customer has authorised.", show_default=False
+    ),
+]
 Source = Annotated[
     str,
     typer.Argument(
@@ -169,14 +176,17 @@ def compare(
 
 @app.command(epilog="Example: loomwise rank job.yaml")
 @answers
-def rank(job: JobFile, as_json: Json = False) -> None:
+def rank(
+    job: JobFile, spent: Spent = 0.0, authorised: Authorised = None, as_json: Json = False
+) -> None:
     """Rank the suspects of a job: units, doubts, and the evidence for and against.
 
     Exit 1 if nothing in the circuit explains what was seen and read.
     """
     from loomwise.cli.rank import run
+    from loomwise.usecases.rank import Time
 
-    run(job, as_json)
+    run(job, Time(spent, authorised), as_json)
 
 
 @app.command("next", epilog="Example: loomwise next job.yaml --most 3")
@@ -186,6 +196,8 @@ def next_(
     most: Annotated[
         int, typer.Option(min=1, max=20, metavar="NUMBER", help="How many tests to propose.")
     ] = 1,
+    spent: Spent = 0.0,
+    authorised: Authorised = None,
     as_json: Json = False,
 ) -> None:
     """Propose the next test of a job: what to set, where to probe, what each suspect predicts.
@@ -193,8 +205,34 @@ def next_(
     Exit 1 if no test is worth its time.
     """
     from loomwise.cli.next import run
+    from loomwise.usecases.rank import Time
 
-    run(job, most, as_json)
+    run(job, most, Time(spent, authorised), as_json)
+
+
+@app.command(epilog='Example: loomwise proof job.yaml --repaired "fuse box" --answer P1=slow')
+@answers
+def proof(
+    job: JobFile,
+    repaired: Annotated[
+        list[str],
+        typer.Option(metavar="UNIT", help="What was repaired. Repeatable.", show_default=False),
+    ],
+    answer: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="CHECK=SHOWN", help="What a check showed: P1=slow, P2=12.4 V. Repeatable."
+        ),
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Plan the proof after a repair: the fewest checks that show it if a fault were still there.
+
+    With answers: exit 1 if the repair is not proven by them.
+    """
+    from loomwise.cli.proof import run
+
+    run(job, tuple(repaired), tuple(answer or ()), as_json)
 
 
 @app.command(epilog="Example: loomwise generate --parts 40 --seed 3 -o invented.yaml")

@@ -5,17 +5,17 @@ from typing import Any
 import typer
 
 from loomwise.cli.errors import NO
-from loomwise.cli.rank import show_head, verdict_text
+from loomwise.cli.rank import show_bets, show_head, verdict_text
 from loomwise.cli.show import lines, minutes, patience, percent, print_json, table
-from loomwise.usecases.rank import next_for_job
+from loomwise.usecases.rank import Time, next_for_job
 
 WAYS = {"test lamp": "test lamp", "voltmeter": "voltmeter", "look": "look", "sign": "watch"}
 
 
-def run(job: str, most: int, as_json: bool) -> None:
+def run(job: str, most: int, time: Time, as_json: bool) -> None:
     """The next tests of the job; exit 1 if nothing explains it, or no test is worth its time."""
     with patience("weighing tests"):
-        answer = next_for_job(job, most)
+        answer = next_for_job(job, most, time)
     if as_json:
         print_json(answer)
     else:
@@ -28,6 +28,7 @@ def run(job: str, most: int, as_json: bool) -> None:
 def _show(answer: dict[str, Any]) -> None:
     show_head(answer)
     lines(verdict_text(answer["verdict"]), "  ", "")
+    show_bets(answer["verdict"])
     lines(f"the vehicle stands: {answer['here']}")
     for number, test in enumerate(answer["tests"], 1):
         print()

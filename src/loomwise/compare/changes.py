@@ -19,7 +19,7 @@ from difflib import get_close_matches
 from loomwise.circuit.model import Circuit, Segment
 from loomwise.compare.drawing import owner, shown
 from loomwise.compare.roads import far_end, reach
-from loomwise.edits import Bridge, Edit, Open
+from loomwise.edits import Bridge, Edit, Open, exchanged_contacts
 from loomwise.errors import InputError
 
 JOINT_OHM = 0.0005
@@ -39,17 +39,12 @@ class ChangeError(InputError):
 class Change:
     """One structural change of a drawing. ``kind``: exchanged, leads elsewhere, extra, missing or
     contact; ``places`` are what it speaks of.
-
-    ``not_expressed`` is empty, or says what no edit can do. So far that is an exchanged contact:
-    ``kind`` "contact", ``places`` the relay's id, no edits. Whoever has an edit for it adds it
-    where ``_contact`` makes the change.
     """
 
     kind: str
     text: str
     places: tuple[str, ...]
     edits: tuple[Edit, ...] = ()
-    not_expressed: str = ""
 
 
 def parse_change(circuit: Circuit, line: str) -> Change:
@@ -131,8 +126,9 @@ def _contact(circuit: Circuit, name: str, contact: str) -> Change:
         hint = "name another relay, or the other contact"
         raise ChangeError(f"the contact of {name} is {has} in this drawing too", WHERE, hint)
     text = f"{name} contact {wanted}"
-    lack = f"{text}: an exchanged contact cannot yet be worked out"
-    return Change("contact", text, (name,), (), lack)
+    assert part is not None
+    edits = exchanged_contacts(name, part.pins, part.values["contact_ohm"])
+    return Change("contact", text, (name,), edits)
 
 
 _P = r"([\w.+\-]+)"

@@ -8,6 +8,7 @@ from loomwise.circuit.model import ModulePin, Part
 from loomwise.compare.difference import Difference
 from loomwise.compare.pairing import Pairing
 from loomwise.compare.say import listed
+from loomwise.edits import Edit, exchanged_contacts
 from loomwise.units import format_quantity
 
 SAME = 1e-4
@@ -22,8 +23,16 @@ def facts(p: Pairing) -> Iterator[Difference]:
     for one, other in p.parts.items():
         part, twin = p.a.parts[one], p.b.parts[other]
         for kind, text in _of_part(p, part, twin):
-            yield Difference(kind, text, (one,), (other,))
+            edits = _edits(kind, part)
+            yield Difference(kind, text, (one,), (other,), edits, expressible=bool(edits))
     yield from _logic(p)
+
+
+def _edits(kind: str, part: Part) -> tuple[Edit, ...]:
+    """NO for NC is an edit; another value or rule is not."""
+    if kind != "contact" or "change-over" in part.options["contact"]:
+        return ()
+    return exchanged_contacts(part.id, part.pins, part.values["contact_ohm"])
 
 
 def _of_part(p: Pairing, part: Part, twin: Part) -> Iterator[tuple[str, str]]:

@@ -83,14 +83,20 @@ def choices(
 def counted(evidence: Iterable[Evidence]) -> list[Evidence]:
     """The items that count, in the order of their names.
 
-    What was seen or read while the complaint was away clears nothing. Where it never was away, an
+    What was seen or read while the complaint was away clears nothing. Unless it comes and goes, an
     item that does not say is taken as one with the complaint there.
     """
     items = sorted(evidence, key=lambda e: _natural(e.id))
     there = [e for e in items if e.complaint != "no"]
-    if len(there) == len(items):
-        return [replace(e, complaint="yes") for e in there]
-    return there
+    return there if comes_and_goes(items) else [replace(e, complaint="yes") for e in there]
+
+
+def comes_and_goes(evidence: Iterable[Evidence]) -> bool:
+    """Whether the complaint was there and away with the controls alike."""
+    said: dict[object, set[str]] = {}
+    for item in evidence:
+        said.setdefault(item.setup.controls, set()).add(item.complaint)
+    return any({"yes", "no"} <= words for words in said.values())
 
 
 def _natural(name: str) -> tuple[str, int, str]:

@@ -41,6 +41,11 @@ def is_number(item: Evidence) -> bool:
     return isinstance(item, Reading) and item.value is not None
 
 
+def numbers_first(items: Sequence[Evidence]) -> list[Evidence]:
+    """Items in the order in which a look at them gives their likelihoods."""
+    return [e for e in items if is_number(e)] + [e for e in items if not is_number(e)]
+
+
 def relabelled(item: Evidence, relabel: Relabel) -> Evidence:
     """The item at the places on the vehicle that its labels lead to; a sign has no place."""
     if isinstance(item, Sign):

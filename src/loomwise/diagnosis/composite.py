@@ -17,6 +17,8 @@ from loomwise.faults import Fault
 from loomwise.solver.network import Floats, Ints
 
 LEADERS, PER_LEADER = 40, 10
+LIKELY = float(np.log(0.1))
+"""What is this likely by itself, another drawing, is put to every leader. [nat]"""
 CHANGES = 0.5
 """A member changes an item if it moves its log-likelihood by this much. [nat]"""
 HELPS = 3.0
@@ -99,7 +101,8 @@ def promising(
     prior = first.log_prior[lead][:, None] + second.log_weight[None, :]
     prior += log_step[first.repairs[lead]][:, None] * (second.repairs > 0)
     bound = foreseen(first.fit[lead] - healthy, second.fit - healthy) + healthy.sum()
-    bound[bound - np.maximum(each[lead][:, None], other[None, :]) < HELPS] = -np.inf
+    helps = np.where(second.log_weight > LIKELY, -np.inf, HELPS)
+    bound[bound - np.maximum(each[lead][:, None], other[None, :]) < helps] = -np.inf
     bound += prior
     chosen: dict[frozenset[str], Fault] = {}
     bounds: list[float] = []

@@ -7,12 +7,12 @@ by anything I know", a hypothesis with a broad likelihood.
 
 import functools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from loomwise.diagnosis.choices import counted
-from loomwise.diagnosis.columns import Predictor, bell, is_number
+from loomwise.diagnosis.columns import Predictor, bell, is_number, numbers_first
 from loomwise.diagnosis.composite import Members, Promising, members, promising
 from loomwise.diagnosis.doubts import Exchange, exchanges
 from loomwise.diagnosis.joint import joint
@@ -59,9 +59,10 @@ class Judge:
     log_left: tuple[float, float] = (-np.inf, -np.inf)
 
     @staticmethod
-    def of(table: Table) -> "Judge":
-        """A judge of a table of single faults."""
-        doubts = Predictor.of(table_of(table, redrawn(table.circuit)))
+    def of(table: Table, declared: Sequence[Fault] = ()) -> "Judge":
+        """A judge of a table of single faults; ``declared`` are doubts of the drawing that somebody
+        has named."""
+        doubts = Predictor.of(table_of(table, (*redrawn(table.circuit), *declared)))
         pool = Pool(doubts.table)
         return Judge(table, Predictor.of(table), exchanges(table.circuit), doubts, pool)
 
@@ -90,7 +91,10 @@ class Judge:
         if search:
             self._search(items, single, doubted)
         parts += self._judged(items)
-        return ranking_of(parts, ids, self.log_left)
+        names = [e.id for e in numbers_first(items)]
+        return replace(
+            ranking_of(parts, ids, self.log_left), parts=tuple(parts), items=tuple(names)
+        )
 
     def _single(self, items: Sequence[Evidence]) -> Part:
         faults = [self.table.fault(h) for h in range(len(self.table))]
@@ -111,7 +115,8 @@ class Judge:
         seen = joint(look.columns, source.table.variances())
         units = [f.unit or NOTHING_WRONG for f in faults]
         log_post = log_prior + seen.log_like + look.apart
-        return Part(faults, units, rows, log_post, seen.bad, None, source, look)
+        fit = look.each(source.table.variances())
+        return Part(faults, units, rows, log_post, seen.bad, None, source, look, fit)
 
     def _exchanged(self, items: Sequence[Evidence], single: Part) -> list[Part]:
         touched = {p for e in items for p in _labels(e)}
@@ -124,17 +129,19 @@ class Judge:
     def _under(self, exchange: Exchange, items: Sequence[Evidence], single: Part) -> Part:
         variances = self.table.variances()
         prior = np.log(single_weights(self.table)) + np.log(exchange.weight)
-        elsewhere = [e for e in items if not exchange.swap.keys() & set(_labels(e))]
-        rough = self.singles.look(elsewhere).each(variances).sum(axis=1) + prior
+        assert single.fit is not None
+        untouched = [not exchange.swap.keys() & set(_labels(e)) for e in numbers_first(items)]
+        rough = single.fit[:, untouched].sum(axis=1) + prior
         likely = np.argsort(-rough, kind="stable")[:LIKELY_EXCHANGE]
         look = self.singles.look(items, exchange.real, likely)
         finer = look.each(variances).sum(axis=1) + prior[likely]
         best = np.argsort(-finer, kind="stable")[:SCREEN_EXCHANGE]
-        keep, seen = likely[best], joint(look.columns.rows(best), variances)
+        kept = look.rows(best)
+        keep, seen = likely[best], joint(kept.columns, variances)
         log_post = prior[keep] + seen.log_like + look.apart[best]
         return Part(
             [single.faults[h] for h in keep], [single.units[h] for h in keep], keep,
-            log_post, seen.bad, exchange, self.singles,
+            log_post, seen.bad, exchange, self.singles, kept, kept.each(variances),
         )  # fmt: skip
 
     def _search(self, items: Sequence[Evidence], single: Part, doubted: Part) -> None:
@@ -142,8 +149,8 @@ class Judge:
         either = self._members(single, np.log(SHARE_SINGLE)).joined(
             self._members(doubted, np.log(SHARE_HEALTHY))
         )
-        assert single.look is not None
-        healthy = single.look.each(self.table.variances())[0]
+        assert single.fit is not None
+        healthy = single.fit[0]
         pairs = promising(either, either, healthy, PAIRS, LOG_STEP)
         self.chosen = pairs.faults
         parts = self._judged(items)
@@ -168,22 +175,22 @@ class Judge:
         ]
 
     def _members(self, part: Part, log_share: float) -> Members:
-        assert part.look is not None
+        assert part.fit is not None
         faults = [f for f in part.faults if f is not None]
-        fit = part.look.each(self.table.variances())
-        return members(faults, float(log_share), fit, part.log_post)
+        return members(faults, float(log_share), part.fit, part.log_post)
 
     def _pair_members(self, part: Part) -> Members:
-        assert part.look is not None
+        assert part.fit is not None
         faults = tuple(f for f in part.faults if f is not None)
         log_prior = np.log(np.array([f.weight for f in faults]))
-        return Members(faults, log_prior, log_prior, part.look.each(self.table.variances()))
+        return Members(faults, log_prior, log_prior, part.fit)
 
     def _unexplained(self, items: Sequence[Evidence], numbers: int) -> Part:
-        log = np.log(SHARE_UNEXPLAINED) + sum(_broad(e, self.table) for e in items)
+        fit = np.array([[_broad(e, self.table) for e in numbers_first(items)]])
+        log = np.log(SHARE_UNEXPLAINED) + fit.sum(axis=1)
         return Part(
-            [None], [NOT_EXPLAINED], np.array([-1]), np.array([log]),
-            np.zeros((1, numbers)), None, None,
+            [None], [NOT_EXPLAINED], np.array([-1]), log, np.zeros((1, numbers)), None, None, None,
+            fit.reshape(1, -1),
         )  # fmt: skip
 
 

@@ -50,6 +50,10 @@ class Look:
     extra: Floats
     settled: tuple[Settled, ...]
 
+    def rows(self, index: Ints) -> "Look":
+        """The same for some of the rows; how choices were settled is left out."""
+        return Look(self.columns.rows(index), self.words[index], self.extra[index], ())
+
     @property
     def apart(self) -> Floats:
         """Log-chance (f,) of the words and the choices: all but the numbers."""

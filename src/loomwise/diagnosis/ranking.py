@@ -51,6 +51,8 @@ class Ranking:
     nothing_wrong: float
     left_at_most: float = 0.0
     left_likely: float = 0.0
+    parts: "tuple[Part, ...]" = field(default=(), repr=False, compare=False)
+    items: tuple[str, ...] = field(default=(), repr=False, compare=False)
 
     @property
     def leader(self) -> tuple[str, float]:
@@ -60,7 +62,10 @@ class Ranking:
 
 @dataclass(frozen=True)
 class Part:
-    """One block of hypotheses with its log-weights and what the evidence makes of it."""
+    """One block of hypotheses with its log-weights and what the evidence makes of it.
+
+    ``fit`` (h, items) is each item's log-likelihood by itself, numbers first.
+    """
 
     faults: Sequence[Fault | None]
     units: Sequence[str]
@@ -70,6 +75,7 @@ class Part:
     exchange: Exchange | None
     source: Predictor | None
     look: Look | None = None
+    fit: Floats | None = None
 
 
 def ranking_of(parts: Sequence[Part], ids: Sequence[str], log_left: tuple[float, float]) -> Ranking:
@@ -92,8 +98,13 @@ def ranking_of(parts: Sequence[Part], ids: Sequence[str], log_left: tuple[float,
         {name: float(b) / total for name, b in zip(ids, np.atleast_1d(bad), strict=True)},
         sum(s.share for s in suspects if s.unit == NOT_EXPLAINED),
         sum(s.share for s in suspects if s.unit == NOTHING_WRONG),
-        *(min(1.0, float(np.exp(log - top)) / total) for log in log_left),
+        _share(log_left[0] - top, total),
+        _share(log_left[1] - top, total),
     )
+
+
+def _share(log: float, total: float) -> float:
+    return min(1.0, float(np.exp(min(log, 50.0))) / total)
 
 
 def _sums(suspects: Sequence[Suspect]) -> tuple[dict[str, float], dict[str, float]]:

@@ -86,8 +86,7 @@ def _extra_joints(circuit: Circuit) -> Iterator[Doubt]:
 
 def _contacts(circuit: Circuit) -> Iterator[Doubt]:
     for part in circuit.parts_of_kind("relay"):
-        words = [w for w, pin in (("make", "87"), ("break", "87a")) if pin in part.pins]
-        edits = exchanged_contacts(part.id, words, part.values["contact_ohm"])
+        edits = exchanged_contacts(part.id, part.pins, part.values["contact_ohm"])
         title = f"the contact of {part.id} closes where it is drawn to open"
         yield f"{part.id} NO/NC", title, edits
 

@@ -5,11 +5,18 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from loomwise.circuit.model import Part
+from loomwise.circuit.model import Circuit, Part
 from loomwise.diagnosis.predict import lamp_light, probe_nodes
 from loomwise.diagnosis.table import Table
 from loomwise.evidence import Reading, Sign
-from loomwise.evidence.items import LAMP_WORDS, LOOK_WORDS, look_kind, sign_words
+from loomwise.evidence.items import (
+    LAMP_WORDS,
+    LOOK_WORDS,
+    STIR_WORDS,
+    STIRS,
+    look_kind,
+    sign_words,
+)
 from loomwise.faults import Fault
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
@@ -23,6 +30,9 @@ LAMP_STEPS = ((0.02, "dark"), (0.6, "dim"), (9e9, "bright"))
 SEES_CONTACT, FALSE_CONTACT = 0.7, 0.04
 """Chance that a bad contact looks bad, and that a good one does: engineering judgement."""
 SEES_FUSE = 0.97
+STIRS_IT, FALSE_STIR = 0.6, 0.03
+"""Chance that a fault that comes and goes answers to a hand, and that something else does just
+then: engineering judgement."""
 
 
 def normal_cdf(x: Floats) -> Floats:
@@ -114,6 +124,24 @@ def looks_bad(fault: Fault, kind: str, target: str) -> bool:
     return kind in fault.looks and target in names
 
 
+def stir_chances(table: Table, rows: Ints, target: str) -> Floats:
+    """Chance (f, 2) that the complaint changes while something is wiggled, warmed or cooled."""
+    there = np.array([touches(table.circuit, table.fault(h), target) for h in rows.tolist()])
+    changes = np.where(there, STIRS_IT, FALSE_STIR)
+    return np.stack([changes, 1.0 - changes], axis=1)
+
+
+def touches(circuit: Circuit, fault: Fault, target: str) -> bool:
+    """Whether a fault, or a part of it, lies in a plug, loom, ground or part."""
+    wheres = fault.where.replace(" and ", " + ").split(" + ")
+    return any(
+        where == target
+        or where.partition(".")[0] == target
+        or (where in circuit.segments and circuit.segments[where].loom == target)
+        for where in wheres
+    )
+
+
 def fuse_word(fault: Fault, fuse: str, blown: bool) -> str:
     """What a fuse looks like when it is taken out."""
     groups = fault.group.split(" + ")
@@ -145,6 +173,8 @@ def word_chances(table: Table, rows: Ints, item: Sign | Reading) -> tuple[Floats
         return sign_chances(table, rows, item.setup, item.what), sign_words(
             table.circuit, item.what
         )
+    if item.instrument in STIRS:
+        return stir_chances(table, rows, item.red), STIR_WORDS
     if item.instrument == "look":
         words = LOOK_WORDS[look_kind(table.circuit, item.red)]
         return look_chances(table, rows, item.setup, item.red), words

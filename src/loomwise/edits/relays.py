@@ -8,8 +8,13 @@ REVERSED = "reversed"
 """What the idle branch of a relay's exchanged contact is called after the contact's own name."""
 
 
-def exchanged_contacts(relay: str, words: Iterable[str], contact_ohm: float) -> tuple[Edit, ...]:
-    """The contacts ``words`` ("make", "break") of a relay close where they were drawn to open."""
+CONTACTS = {"make": "87", "break": "87a"}
+"""A relay's contacts and their pins (DIN 72552)."""
+
+
+def exchanged_contacts(relay: str, pins: Iterable[str], contact_ohm: float) -> tuple[Edit, ...]:
+    """The contacts that a relay with these pins has close where they were drawn to open."""
+    words = [word for word, pin in CONTACTS.items() if pin in pins]
     return tuple(
         edit
         for word in words

@@ -10,9 +10,14 @@ from loomwise.errors import EvidenceError
 from loomwise.setups import Setup
 
 Presence = Literal["yes", "no", "unknown"]
-Instrument = Literal["voltmeter", "test lamp", "clamp", "ohmmeter", "look"]
-INSTRUMENTS = ("voltmeter", "test lamp", "clamp", "ohmmeter", "look")
-AT_HAND = (*INSTRUMENTS, "scan tool")
+Instrument = Literal[
+    "voltmeter", "test lamp", "clamp", "ohmmeter", "look", "wiggle", "warm", "cool"
+]
+INSTRUMENTS = ("voltmeter", "test lamp", "clamp", "ohmmeter", "look", "wiggle", "warm", "cool")
+STIRS = ("wiggle", "warm", "cool")
+"""Ways to make a fault that comes and goes show itself, watching the complaint meanwhile."""
+STIR_WORDS = ("changes", "steady")
+AT_HAND = ("voltmeter", "test lamp", "clamp", "ohmmeter", "look", "scan tool")
 """What a person may have; the scan tool shows signs of modules, and commands outputs."""
 LAMP_WORDS = ("dark", "dim", "bright")
 LOOK_WORDS = {
@@ -125,6 +130,10 @@ def _check_places(circuit: Circuit, r: Reading) -> None:
         if look_kind(circuit, r.red) == "":
             hint = "name a fuse, a contact or a ground"
             raise EvidenceError(f"nothing to look at: {r.red}", r.id, hint)
+    elif r.instrument in STIRS:
+        if r.red not in stirrable(circuit, r.instrument):
+            hint = f"name one of {', '.join(stirrable(circuit, r.instrument)[:8])}"
+            raise EvidenceError(f"nothing to {r.instrument}: {r.red}", r.id, hint)
     elif r.instrument == "clamp":
         if r.red not in circuit.segments:
             raise EvidenceError(f"no conductor {r.red} to clamp", r.id, "name a wire, C1.1.b-M1.+")
@@ -134,6 +143,16 @@ def _check_places(circuit: Circuit, r: Reading) -> None:
                 raise EvidenceError(f"no place '{place}'", r.id, near_places(circuit, place))
         if r.red == r.black:
             raise EvidenceError(f"both tips at {r.red}", r.id, "name two places")
+
+
+def stirrable(circuit: Circuit, stir: str) -> tuple[str, ...]:
+    """What can be wiggled (plugs, looms, grounds) or warmed and cooled (parts with insides)."""
+    if stir != "wiggle":
+        kinds = ("relay", "module", "sensor")
+        return tuple(p.id for p in circuit.parts_of_kind(*kinds))
+    looms = dict.fromkeys(s.loom for s in circuit.segments.values() if s.loom)
+    grounds = (p.id for p in circuit.parts_of_kind("ground"))
+    return (*circuit.connectors, *looms, *grounds)
 
 
 def check_ohmmeter(circuit: Circuit, setup: Setup, red: str, black: str, where: str) -> None:
@@ -166,10 +185,17 @@ def look_kind(circuit: Circuit, target: str) -> str:
     return kind if kind in LOOK_WORDS else ""
 
 
+def answer_words(circuit: Circuit, r: Reading) -> tuple[str, ...]:
+    """The words an instrument may answer with."""
+    if r.instrument == "look":
+        return LOOK_WORDS.get(look_kind(circuit, r.red), ())
+    if r.instrument in STIRS:
+        return STIR_WORDS
+    return {"test lamp": LAMP_WORDS, "voltmeter": (WANDERING,)}.get(r.instrument, ())
+
+
 def _check_value(circuit: Circuit, r: Reading) -> None:
-    words = {"test lamp": LAMP_WORDS, "look": LOOK_WORDS.get(look_kind(circuit, r.red), ())}.get(
-        r.instrument, (WANDERING,) if r.instrument == "voltmeter" else ()
-    )
+    words = answer_words(circuit, r)
     if r.value is None:
         if r.word not in words:
             raise EvidenceError(f"'{r.word}' is no answer of a {r.instrument}", r.id,

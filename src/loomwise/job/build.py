@@ -8,7 +8,7 @@ from loomwise.circuit.explain import nearest
 from loomwise.circuit.model import Circuit
 from loomwise.errors import EvidenceError, InputError, QuantityError
 from loomwise.evidence import Evidence, Reading, Sign, checked_reading, checked_sign
-from loomwise.evidence.items import OPEN_OHM, check_ohmmeter, sign_words
+from loomwise.evidence.items import AT_HAND, OPEN_OHM, check_ohmmeter, sign_words
 from loomwise.job.schema import Controls, ItemEntry, JobEntry, ReadingEntry, SetupEntry, SignEntry
 from loomwise.setups import Setup, Undoing, make_setup, parse_undoing
 from loomwise.setups.words import parse_controls
@@ -67,6 +67,22 @@ class Builder:
                 self.document.add(("opened", k), f"there is no {name[:40]}", hint)
         return frozenset(names)
 
+    def cannot(self, names: list[str]) -> frozenset[str]:
+        """What cannot or will not be used in a test."""
+        known = [*AT_HAND, *self.circuit.parts, *self.circuit.connectors, *self.circuit.places]
+        for k, name in enumerate(names):
+            if name not in known:
+                hint = nearest(name, known, "instruments, parts, connectors and places")
+                self.document.add(("cannot", k), f"there is no {name[:40]}", hint)
+        return frozenset(names)
+
+    def _repaired(self, names: list[str], path: Path) -> tuple[str, ...]:
+        for k, name in enumerate(names):
+            if name not in self.circuit.units:
+                hint = nearest(name, list(self.circuit.units), "units")
+                self.document.add((*path, "repaired", k), f"there is no unit {name[:40]}", hint)
+        return tuple(sorted(set(names)))
+
     def _setup(self, entry: SetupEntry, path: Path) -> Setup | None:
         controls = self._controls(entry.setup, (*path, "setup"))
         steps = [self._controls(s, (*path, "after", k)) for k, s in enumerate(entry.after)]
@@ -106,7 +122,8 @@ class Builder:
     def _sign(self, entry: SignEntry, name: str, path: Path) -> Sign | None:
         setup = self._setup(entry, path)
         sign = Sign(name, setup or make_setup(self.circuit), entry.what, entry.seen,
-                    entry.complaint)  # fmt: skip
+                    entry.complaint, entry.condition,
+                    self._repaired(entry.repaired, path))  # fmt: skip
         try:
             return checked_sign(self.circuit, sign, sign_words(self.circuit, entry.what))
         except EvidenceError as error:
@@ -120,11 +137,12 @@ class Builder:
         if understood is None:
             return None
         value, word = understood
-        two_tips = entry.instrument not in ("look", "clamp")
+        two_tips = entry.instrument in ("voltmeter", "test lamp", "ohmmeter")
         black = entry.black or (self._minus() if two_tips else "")
         reading = Reading(
             name, setup or make_setup(self.circuit), entry.instrument, entry.red, black, value,
-            word, entry.method, entry.complaint,
+            word, entry.method, entry.complaint, entry.condition,
+            self._repaired(entry.repaired, path),
         )  # fmt: skip
         try:
             return self._checked(reading, setup)

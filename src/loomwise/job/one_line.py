@@ -11,6 +11,7 @@ from loomwise.errors import EvidenceError
 
 INSTRUMENT_WORDS = {
     "volts": "voltmeter", "lamp": "test lamp", "amps": "clamp", "ohms": "ohmmeter", "look": "look",
+    "wiggle": "wiggle", "warm": "warm", "cool": "cool",
 }  # fmt: skip
 _READING = re.compile(r"(\S+)\s+(\S+)(?:\s+to\s+(\S+))?\s+(.+)")
 _SIGN = re.compile(r"(\S+)\s+(.+)")
@@ -54,6 +55,7 @@ def _pieces(pieces: list[str]) -> dict[str, object]:
     fields: dict[str, object] = {}
     controls: list[str] = []
     undone: list[str] = []
+    repaired: list[str] = []
     for piece in (p.strip() for p in pieces if p.strip()):
         if piece.startswith("in "):
             controls.insert(0, piece[3:].strip())
@@ -61,8 +63,14 @@ def _pieces(pieces: list[str]) -> dict[str, object]:
             controls.append(piece)
         elif piece in access_methods():
             fields["method"] = piece
+        elif piece.startswith("when "):
+            fields["condition"] = piece.removeprefix("when ").strip()
+        elif piece.startswith("repaired "):
+            repaired.append(piece.removeprefix("repaired ").strip())
         elif piece.startswith("complaint "):
             fields["complaint"] = piece.removeprefix("complaint ").strip()
         else:
             undone.append(piece)
+    if repaired:
+        fields["repaired"] = repaired
     return {**fields, "setup": ", ".join(controls), "undone": undone}

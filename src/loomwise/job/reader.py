@@ -29,23 +29,28 @@ def read_job(text: str, name: str, circuit_of: Callable[[str], Circuit]) -> Job:
     document = read_document(text, name)
     entry = job_entry(document)
     circuit = _circuit(document, entry.circuit, circuit_of)
-    job = _job(document, entry, circuit)
+    other = None
+    if entry.other_drawing is not None:
+        other = _circuit(document, entry.other_drawing, circuit_of, "other drawing")
+    job = _job(document, entry, circuit, other)
     if document.problems:
         raise FileError(document.problems)
     return job
 
 
-def _circuit(document: Document, word: str, circuit_of: Callable[[str], Circuit]) -> Circuit:
+def _circuit(
+    document: Document, word: str, circuit_of: Callable[[str], Circuit], key: str = "circuit"
+) -> Circuit:
     try:
         return circuit_of(word)
     except FileError as error:
         raise FileError([*document.problems, *error.problems]) from None
     except InputError as error:
-        document.add(("circuit",), error.message, error.hint)
+        document.add((key,), error.message, error.hint)
         raise FileError(document.problems) from None
 
 
-def _job(document: Document, entry: JobEntry, circuit: Circuit) -> Job:
+def _job(document: Document, entry: JobEntry, circuit: Circuit, other: Circuit | None) -> Job:
     from loomwise.job.build import Builder
 
     builder = Builder(document, circuit, entry.setups)
@@ -60,4 +65,9 @@ def _job(document: Document, entry: JobEntry, circuit: Circuit) -> Job:
         withdrawn=tuple((item.id, why) for item, why in items if why),
         instruments=tuple(entry.instruments) or AT_HAND,
         opened=builder.opened(entry.opened),
+        cannot=builder.cannot(entry.cannot),
+        authorised_minutes=entry.authorised,
+        spent_minutes=entry.spent,
+        other_drawing=other,
+        differs=tuple(entry.differs),
     )

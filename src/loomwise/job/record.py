@@ -21,7 +21,8 @@ class Job:
     """One complaint on one vehicle. ``here`` is how the vehicle stands now.
 
     ``evidence`` is in order of entry, which never matters; ``withdrawn`` are ids with the reason.
-    ``opened`` names parts and connectors that are laid open.
+    ``opened`` names parts and connectors that are laid open, ``cannot`` what cannot or will not be
+    used. ``other_drawing`` and ``differs`` (in lines) say what another drawing has otherwise.
     """
 
     complaint: str
@@ -33,3 +34,8 @@ class Job:
     withdrawn: tuple[tuple[str, str], ...] = ()
     instruments: tuple[str, ...] = AT_HAND
     opened: frozenset[str] = frozenset()
+    cannot: frozenset[str] = frozenset()
+    authorised_minutes: float | None = None
+    spent_minutes: float = 0.0
+    other_drawing: Circuit | None = None
+    differs: tuple[str, ...] = ()

@@ -10,7 +10,9 @@ from loomwise.evidence.items import AT_HAND, INSTRUMENTS
 Presence = Annotated[
     Literal["yes", "no", "unknown"], WithJsonSchema({"enum": ["yes", "no", "unknown", True, False]})
 ]
-Instrument = Literal["voltmeter", "test lamp", "clamp", "ohmmeter", "look"]
+Instrument = Literal[
+    "voltmeter", "test lamp", "clamp", "ohmmeter", "look", "wiggle", "warm", "cool"
+]
 assert Instrument.__args__ == INSTRUMENTS  # type: ignore[attr-defined]
 AtHand = Literal["voltmeter", "test lamp", "clamp", "ohmmeter", "look", "scan tool"]
 assert AtHand.__args__ == AT_HAND  # type: ignore[attr-defined]
@@ -50,6 +52,10 @@ class ItemEntry(SetupEntry):
 
     id: Id | None = Field(None, description="S1, S2 ... or R1, R2 ... by order if left out")
     complaint: Presence = Field("unknown", description="whether the complaint was there then")
+    condition: Text = Field("", description="what else held then: hot, wet, on a bumpy road")
+    repaired: Annotated[list[Name], Field(max_length=MAX_LIST)] = Field(
+        [], description="units repaired before it was taken"
+    )
     withdrawn: Text | None = Field(None, description="the reason, if it no longer counts")
 
 
@@ -79,6 +85,21 @@ class JobEntry(Entry):
     circuit: Name = Field(description="a name on the shelf, or a file beside the job")
     instruments: list[AtHand] = Field([], description="at hand; all of them if absent")
     opened: list[Name] = Field([], description="parts and connectors that are laid open")
+    cannot: Annotated[list[Name], Field(max_length=MAX_LIST)] = Field(
+        [], description="instruments, parts, connectors and places that cannot or will not be used"
+    )
+    authorised: Annotated[float, Quantity("min", 0, 1e5)] | None = Field(
+        None, description="testing time that the customer has authorised: 60 min"
+    )
+    spent: Annotated[float, Quantity("min", 0, 1e5)] = Field(
+        0.0, description="testing time used so far"
+    )
+    other_drawing: Name | None = Field(
+        None, alias="other drawing", description="a second circuit file of the same circuit"
+    )
+    differs: Annotated[list[Text], Field(max_length=MAX_LIST)] = Field(
+        [], description="what another drawing has otherwise: 'exchange C1.2 and C1.3'"
+    )
     setups: dict[State, Controls] = Field({}, description="names for setups used often")
     here: Text | SetupEntry = Field("", description="how the vehicle stands now")
     signs: Annotated[list[Text | SignEntry], Field(max_length=MAX_ITEMS)] = Field(

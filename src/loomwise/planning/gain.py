@@ -4,11 +4,13 @@ Gain is the mutual information of repair and outcome (Shannon's measure, textboo
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
 from loomwise.errors import EvidenceError, InputError
-from loomwise.planning.problem import Floats, Ints, TestProblem
+from loomwise.planning.arrays import Floats, Ints
+from loomwise.planning.problem import TestProblem
 
 GAIN_FLOOR_BITS = 1e-12
 """A gain below this is rounding and counts as none: sums of some hundred terms near 1e-15."""
@@ -36,14 +38,25 @@ def outcome_probabilities(problem: TestProblem) -> Floats:
 def expected_gain_bits(problem: TestProblem) -> Floats:
     """Expected fall of the doubt about the repair by each test, (n_tests,), never negative. [bit]
 
-    One repair class at a time, so that no array of classes x tests x outcomes is ever made.
+    A test already done gains nothing.
     """
-    p_outcome = outcome_probabilities(problem).ravel()
-    terms = -_p_log2_p(p_outcome)
-    for joint in _joint_by_repair(problem):
-        terms += _p_log2_p(joint)
-    left_bits = -terms.reshape(problem.outcomes.shape[1:]).sum(axis=1)
-    gain = repair_entropy_bits(problem.weights, problem.repair) - left_bits
+    gain = gain_bits_of(problem, problem.weights[np.newaxis])[0]
+    return np.where(problem.done, 0.0, gain)
+
+
+def gain_bits_of(problem: TestProblem, weights: Floats) -> Floats:
+    """Expected gain of each test for each row of ``weights`` (n, n_hypotheses), (n, n_tests). [bit]
+
+    Rows sum to 1. One repair class at a time, so that no array of classes x tests x outcomes is
+    ever made.
+    """
+    terms = -_p_log2_p(weights @ _flat(problem))
+    doubt_bits = np.zeros(len(weights))
+    for where, share, joint in _by_repair(problem, weights):
+        terms[where] += _p_log2_p(joint)
+        doubt_bits[where] -= _p_log2_p(share)
+    left_bits = -terms.reshape(len(weights), *problem.outcomes.shape[1:]).sum(axis=2)
+    gain = doubt_bits[:, np.newaxis] - left_bits
     return np.where(gain > GAIN_FLOOR_BITS, gain, 0.0)
 
 
@@ -78,20 +91,40 @@ def update(problem: TestProblem, test: int, outcome: int) -> Floats:
     return np.asarray(joint / total, dtype=np.float64)
 
 
+def after(problem: TestProblem, test: int, outcome: int) -> TestProblem:
+    """The problem as it stands once a test has given an outcome: weights, place, tests done.
+
+    Raises
+    ------
+    InputError, EvidenceError : as ``update``.
+    """
+    weights = update(problem, test, outcome)
+    position, opened = problem.moves.after(problem.moves.opened[np.newaxis], np.array([test]))
+    moves = replace(problem.moves, position=int(position[0]), opened=opened[0])
+    done = problem.done | (np.arange(problem.n_tests) == test)
+    return replace(problem, weights=weights, moves=moves, done=done)
+
+
 def _flat(problem: TestProblem) -> Floats:
     """Outcomes as (n_hypotheses, n_tests * n_outcomes), without a copy where they are in order."""
     return problem.outcomes.reshape(len(problem.weights), -1)
 
 
-def _joint_by_repair(problem: TestProblem) -> Iterator[Floats]:
-    """For each repair still possible: probability of it and each outcome, flat."""
-    flat, possible = _flat(problem), problem.weights > 0.0
+def _by_repair(
+    problem: TestProblem, weights: Floats
+) -> Iterator[tuple[Ints | slice, Floats, Floats]]:
+    """For each repair: the m rows where it is possible, its share (m,), and with each outcome."""
+    flat, possible = _flat(problem), weights.any(axis=0)
     for repair in np.unique(problem.repair[possible]):
         rows = np.flatnonzero(possible & (problem.repair == repair))
+        of_repair = weights[:, rows]
+        some = of_repair.any(axis=1)
+        where = slice(None) if some.all() else np.flatnonzero(some)  # a slice makes no copy
+        of_repair = of_repair[where]
         if len(rows) == 1:  # the common case, and a product is quicker than a copy and a matmul
-            yield problem.weights[rows[0]] * flat[rows[0]]
+            yield where, of_repair[:, 0], of_repair * flat[rows[0]]
         else:
-            yield problem.weights[rows] @ flat[rows]
+            yield where, of_repair.sum(axis=1), of_repair @ flat[rows]
 
 
 def _p_log2_p(p: Floats) -> Floats:

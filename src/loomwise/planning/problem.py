@@ -1,15 +1,14 @@
 """The question put to the planner: hypotheses, tests, what each would show, what each costs."""
 
 from dataclasses import dataclass, field, replace
-from typing import ClassVar
+from typing import Any, ClassVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from loomwise.errors import InputError
-
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
+from loomwise.planning.arrays import Bools, Floats, Ints
+from loomwise.planning.moves import Moves
 
 SUM_TOLERANCE = 1e-6
 """How far a distribution's sum may be from 1: room for single-precision input, not for mistakes."""
@@ -26,12 +25,16 @@ class TestProblem:
     outcomes : (n_hypotheses, n_tests, n_outcomes)
         Probability of each outcome of each test under each hypothesis; sums to 1 over outcomes.
     minutes : (n_tests,)
-        Time each test takes from where we stand now, above zero. [min]
+        Time each test takes once all is ready for it, above zero. [min]
     repair : (n_hypotheses,)
         Number of the repair each hypothesis asks for; equal numbers need not be told apart.
     penalty : (n_tests,)
         Harm of a test (a pierced wire, an erased memory) as the time it is worth; 0 if left out.
         [min]
+    moves : Moves
+        What must be moved before each test, and where we stand; nothing if left out.
+    done : (n_tests,)
+        Tests made already: the same reading again is not news. None if left out.
 
     The arrays are kept read-only.
 
@@ -47,27 +50,31 @@ class TestProblem:
     minutes: Floats
     repair: Ints
     penalty: Floats = field(default_factory=lambda: np.zeros(()))
+    moves: Moves = field(default_factory=Moves)
+    done: Bools = field(default_factory=lambda: np.zeros((), dtype=np.bool_))
 
     def __post_init__(self) -> None:
         outcomes = _distributions(self.outcomes)
         n_hypotheses, n_tests, _ = outcomes.shape
         weights = _numbers("weights", self.weights, n_hypotheses)
         minutes = _numbers("minutes", self.minutes, n_tests)
-        penalty = np.asarray(self.penalty, dtype=float)
-        penalty = np.full(n_tests, penalty) if penalty.ndim == 0 else penalty
+        penalty = _one_for_all(np.asarray(self.penalty, dtype=float), n_tests)
+        done = _one_for_all(np.asarray(self.done, dtype=np.bool_), n_tests)
         _check_weights(weights)
         _check_minutes(minutes)
-        kept: dict[str, Floats | Ints] = {
+        kept: dict[str, NDArray[Any]] = {
             "weights": weights / weights.sum(),
             "outcomes": outcomes,
             "minutes": minutes,
             "repair": _repair_classes(self.repair, n_hypotheses),
             "penalty": _numbers("penalty", penalty, n_tests),
+            "done": _numbers("done", done, n_tests).astype(np.bool_),
         }
         for name, array in kept.items():
             view = array.view()  # the caller's own array stays writable
             view.flags.writeable = False
             object.__setattr__(self, name, view)
+        object.__setattr__(self, "moves", self.moves.for_tests(n_tests))
 
     @property
     def n_tests(self) -> int:
@@ -76,12 +83,26 @@ class TestProblem:
 
     @property
     def cost_minutes(self) -> Floats:
-        """Time of each test, (n_tests,), the harm it does counted in. [min]"""
-        return self.minutes + self.penalty
+        """Time of each test from where we stand, (n_tests,), moves and harm counted in. [min]"""
+        ready = self.moves.minutes_from(self.moves.position, self.moves.opened)
+        return self.minutes + self.penalty + ready
 
     def with_weights(self, weights: Floats) -> "TestProblem":
         """The same tests for other weights (n_hypotheses,), such as those after an outcome."""
         return replace(self, weights=weights)
+
+    def only(self, tests: Ints) -> "TestProblem":
+        """The same problem with these tests (n,) alone."""
+        moves = self.moves
+        setup, zone = moves.setup[tests], moves.zone[tests]
+        return replace(
+            self,
+            outcomes=self.outcomes[:, tests],
+            minutes=self.minutes[tests],
+            penalty=self.penalty[tests],
+            moves=replace(moves, setup=setup, zone=zone),
+            done=self.done[tests],
+        )
 
 
 def _numbers(name: str, values: ArrayLike, length: int) -> Floats:
@@ -92,6 +113,10 @@ def _numbers(name: str, values: ArrayLike, length: int) -> Floats:
         at = int(np.flatnonzero(~(np.isfinite(array) & (array >= 0.0)))[0])
         raise InputError(f"{name}[{at}] is {array[at]}", name, "give finite numbers, 0 or more")
     return array
+
+
+def _one_for_all(array: NDArray[Any], length: int) -> NDArray[Any]:
+    return np.full(length, array) if array.ndim == 0 else array
 
 
 def _check_weights(weights: Floats) -> None:

@@ -1,32 +1,63 @@
-"""The one-step policy played through to the end: a tree of tests, and what it costs on average."""
+"""A policy played through to the end: a tree of tests, and what it costs on average."""
 
+import heapq
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from loomwise.errors import InputError
-from loomwise.planning.gain import gain_per_minute, outcome_probabilities, rank_tests, update
+from loomwise.planning.gain import after, outcome_probabilities
+from loomwise.planning.policies import Policy, one_step
 from loomwise.planning.problem import TestProblem
+from loomwise.planning.rollout import Effort, Stopper, never, outlooks_from
+from loomwise.planning.states import ROUNDING, USUAL, Finish, joined
+
+OF_CUT = Effort(tests=40, width=4)
+"""What is left to do behind a branch cut short needs no close look."""
 
 
 @dataclass(frozen=True)
 class Stop:
-    """No further test: make this repair; ``share`` is how likely it is to be the right one."""
+    """No further test: make this repair; ``share`` is how likely it is to be the right one.
+
+    ``chance`` of coming here. ``cut``: the tree was cut short here, more tests would gain, and
+    ``minutes`` is what they are expected to take. [min]
+    """
 
     repair: int
     share: float
+    chance: float = field(default=1.0, compare=False)
+    minutes: float = field(default=0.0, compare=False)
+    cut: bool = False
 
 
 @dataclass(frozen=True)
 class Branch:
-    """Do this test, then go on by its outcome. Outcomes that cannot happen have no entry."""
+    """Do this test, then go on by its outcome. Outcomes that cannot happen have no entry.
+
+    ``chance`` of coming here; ``minutes`` expected from here to the end, this test's own and its
+    moves counted in. [min]
+    """
 
     test: int
     after: Mapping[int, "Tree"]
+    chance: float = field(default=1.0, compare=False)
+    minutes: float = field(default=np.nan, compare=False)
 
 
 Tree = Stop | Branch
+
+
+@dataclass(frozen=True)
+class Limits:
+    """Where a tree is cut short: at so many leaves, and where a branch is less likely than this."""
+
+    most_leaves: int | None = None
+    min_chance: float = 0.0
+
+
+WHOLE = Limits()
 
 
 def greedy_tree(problem: TestProblem, stop_at: float = 1.0) -> Tree:
@@ -40,13 +71,36 @@ def greedy_tree(problem: TestProblem, stop_at: float = 1.0) -> Tree:
     ------
     InputError : ``stop_at`` is not a share.
     """
-    if not 0.0 < stop_at <= 1.0:
-        raise InputError(f"stop_at is {stop_at}", "greedy_tree", "give a share above 0, at most 1")
-    return _grow(problem, stop_at, frozenset())
+    return grow(problem, one_step, Finish(stop_at))
+
+
+def grow(
+    problem: TestProblem,
+    policy: Policy,
+    finish: Finish = USUAL,
+    limits: Limits = WHOLE,
+    stop: Stopper = never,
+) -> Tree:
+    """The tree of following a policy, grown at its likeliest end first."""
+    root = _Node(problem, 1.0)
+    nodes, queue, n_leaves = [root], [(-1.0, 0)], 1
+    while queue and not (limits.most_leaves and n_leaves >= limits.most_leaves) and not stop():
+        node = nodes[heapq.heappop(queue)[1]]
+        node.test, node.cut = policy(node.problem, finish), False
+        first = len(nodes)
+        nodes += node.branches()
+        likely = [i for i in range(first, len(nodes)) if nodes[i].chance >= limits.min_chance]
+        n_leaves += max(0, len(likely) - 1)
+        for i in likely:
+            heapq.heappush(queue, (-nodes[i].chance, i))
+    _look_behind(problem, [n for n in nodes if n.cut], finish)
+    return _tree(root)
 
 
 def expected_cost(problem: TestProblem, tree: Tree) -> float:
-    """Minutes, harm counted in, that following the tree takes on average. [min]
+    """Minutes, moves and harm counted in, that following the tree takes on average. [min]
+
+    Nothing is counted behind a branch cut short.
 
     Raises
     ------
@@ -59,37 +113,56 @@ def expected_cost(problem: TestProblem, tree: Tree) -> float:
         if outcome not in tree.after:
             what = f"test {tree.test} has no branch for outcome {outcome}"
             raise InputError(what, "tree", "grow the tree from this problem")
-        cost += p * expected_cost(_after(problem, tree.test, outcome), tree.after[outcome])
+        cost += p * expected_cost(after(problem, tree.test, outcome), tree.after[outcome])
     return cost
 
 
-def _grow(problem: TestProblem, stop_at: float, done: frozenset[int]) -> Tree:
-    stop = _best_repair(problem)
-    if stop.share >= stop_at - 1e-12:  # shares that should be 1 miss it by rounding
-        return stop
-    worth = gain_per_minute(problem)
-    test = next((int(t) for t in rank_tests(problem) if worth[t] > 0.0 and t not in done), None)
-    if test is None:
-        return stop
-    after = {
-        outcome: _grow(_after(problem, test, outcome), stop_at, done | {test})
-        for outcome, _ in _possible(problem, test)
-    }
-    return Branch(test, after)
+@dataclass
+class _Node:
+    """A tree in the making."""
+
+    problem: TestProblem
+    chance: float
+    test: int | None = None
+    cut: bool = True
+    rest_minutes: float = 0.0
+    after: dict[int, "_Node"] = field(default_factory=dict)
+
+    def branches(self) -> list["_Node"]:
+        """Make the nodes behind the test, if there is one."""
+        if self.test is not None:
+            for outcome, p in _possible(self.problem, self.test):
+                then = after(self.problem, self.test, outcome)
+                self.after[outcome] = _Node(then, self.chance * p)
+        return list(self.after.values())
 
 
-def _best_repair(problem: TestProblem) -> Stop:
-    repairs, where = np.unique(problem.repair, return_inverse=True)
-    shares = np.bincount(where, weights=problem.weights)
+def _look_behind(problem: TestProblem, cut: list[_Node], finish: Finish) -> None:
+    """Note what is left to do where the tree was cut short, and where nothing is."""
+    if cut:
+        states = joined([node.problem for node in cut])
+        for node, rest in zip(cut, outlooks_from(problem, states, finish, OF_CUT), strict=True):
+            node.cut, node.rest_minutes = rest.test >= 0, rest.minutes
+
+
+def _tree(node: _Node) -> Tree:
+    if node.test is None:
+        return _stop(node)
+    trees = {outcome: _tree(child) for outcome, child in node.after.items()}
+    rest = sum(tree.chance / node.chance * tree.minutes for tree in trees.values())
+    minutes = float(node.problem.cost_minutes[node.test]) + rest
+    return Branch(node.test, trees, node.chance, minutes)
+
+
+def _stop(node: _Node) -> Stop:
+    repairs, where = np.unique(node.problem.repair, return_inverse=True)
+    shares = np.bincount(where, weights=node.problem.weights)
     best = int(np.argmax(shares))
-    return Stop(int(repairs[best]), float(shares[best]))
+    share = float(shares[best])
+    return Stop(int(repairs[best]), share, node.chance, node.rest_minutes, node.cut)
 
 
 def _possible(problem: TestProblem, test: int) -> list[tuple[int, float]]:
     """Outcomes of a test that can happen, each with its probability."""
     p = outcome_probabilities(problem)[test]
-    return [(int(o), float(p[o])) for o in np.flatnonzero(p > 0.0)]
-
-
-def _after(problem: TestProblem, test: int, outcome: int) -> TestProblem:
-    return problem.with_weights(update(problem, test, outcome))
+    return [(int(o), float(p[o])) for o in np.flatnonzero(p > ROUNDING)]

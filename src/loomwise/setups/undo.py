@@ -4,12 +4,11 @@ from collections.abc import Collection, Iterable
 
 from loomwise.circuit.model import Circuit, Part
 from loomwise.edits import Bridge, Edit, Hold, Limit, Open, Scale, SetOhm
-from loomwise.edits.relays import REVERSED
+from loomwise.edits.relays import CONTACTS, REVERSED
 from loomwise.errors import SetupError
 from loomwise.setups.setup import Undoing
 
 JUMPER_OHM = 0.02
-RELAY_BRANCHES = {"make": "87", "break": "87a"}
 
 
 def undoings(circuit: Circuit) -> tuple[Undoing, ...]:
@@ -85,7 +84,7 @@ def _out(part: Part) -> tuple[Edit, ...]:
         raise SetupError(f"{part.id} is soldered in and cannot be taken out", "setup", hint)
     if part.kind == "fuse":
         return (Open(f"{part.id}.link"),)
-    words = [w for w, pin in RELAY_BRANCHES.items() if pin in part.pins]
+    words = [w for w, pin in CONTACTS.items() if pin in part.pins]
     names = ["coil", *words, *(f"{w} {REVERSED}" for w in words)]
     if part.options.get("suppression", "none") != "none":
         names.append("suppressor")

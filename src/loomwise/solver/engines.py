@@ -210,12 +210,11 @@ class Change:
                 moving, part, here = moving[still], part.take(still), here.take(still)
         return x
 
-    def cuts(self, base: Base, at: Lines) -> NDArray[np.bool_]:
-        """Rows (f,) where a conductor of the base is parted."""
+    def parted(self, base: Base, at: Lines) -> NDArray[np.bool_]:
+        """Columns (f, q) where a conductor of the base is parted."""
         g = at.g[np.arange(len(self.columns))[:, None], self.columns]
         was = base.g[self.columns]
-        parted = self.use & (g < CUT_S) & (was > CUT_S)
-        return np.asarray(parted.any(axis=1))
+        return np.asarray(self.use & (g < CUT_S) & (was > CUT_S))
 
     def take(self, rows: NDArray[np.bool_]) -> "Change":
         """The change of some of the rows."""

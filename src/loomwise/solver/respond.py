@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from loomwise.solver.engines import Base, Change, LowRank
 from loomwise.solver.lines import Lines, jacobian, lines
@@ -53,6 +54,8 @@ class Response:
     sensitivity: Floats
 
 
+WAY_ROUND = 1e-6
+"""Below this share of its conductance nothing goes round a branch: its end hangs loose. [-]"""
 CHUNK = 4_000_000
 """Numbers worked on at once, which bounds the memory. [-]"""
 
@@ -86,10 +89,19 @@ def _transfer(net: Network, base: Base, at: Lines, v: Floats, probes: Floats) ->
     matrix = np.eye(change.columns.shape[1]) + change.k * slope[:, None, :]
     inner = np.linalg.solve(matrix, change.az @ probes.T) * slope[:, :, None]
     w = (probes @ base.z)[None] - inner.transpose(0, 2, 1) @ change.az
-    cut = np.flatnonzero(change.cuts(base, at))  # where an island is cut off, digits cancel
+    cut = np.flatnonzero(_loses_digits(change, slope, base, at))
     if len(cut):
         w[cut, :, :-1] = _exact(net, at.take(cut), v[cut], probes)
     return np.asarray(w)
+
+
+def _loses_digits(change: Change, slope: Floats, base: Base, at: Lines) -> NDArray[np.bool_]:
+    """Rows (f,) whose change may cut off an island, where digits cancel: a parted branch with no
+    way round it worth naming, or several parted ones."""
+    parted = change.parted(base, at)
+    way_round = 1.0 + np.einsum("fqq->fq", change.k) * slope
+    alone = (parted & (np.abs(way_round) < WAY_ROUND)).any(axis=1)
+    return np.asarray(alone | (parted.sum(axis=1) > 1))
 
 
 def _exact(net: Network, at: Lines, v: Floats, probes: Floats) -> Floats:

@@ -1,39 +1,59 @@
-"""The ceiling: how often any technician could name the right unit with noise-free readings.
+"""The ceiling: how often any technician could name the right unit with answers free of noise.
 
-Two faults are alike if every basic test shows the same: each reachable place against battery minus
-within 0.1 V in every setup worth testing in, nothing undone and at each opened plug or pulled fuse,
-and a test lamp at opened plugs equally bright. Among faults alike the heaviest unit is named.
-Nominal values; looking at a terminal is left out, so a pair of eyes can do better.
+Two faults are alike if every test that the advice may propose answers the same: volts within
+0.05 V (a meter of 1 %, read more than once), amperes within 0.1 A, ohms within 10 %, and the same
+words from loads, relays, modules, the test lamp and the eye, to which a bad contact looks bad.
+Among faults alike the heaviest unit is named. Values are nominal, and sizes are those of the grid.
 """
 
 from collections.abc import Sequence
 
 import numpy as np
 
-from loomwise.advice.candidates import candidates
+from loomwise.advice.candidates import Candidate, candidates
 from loomwise.advice.expert import Expert
-from loomwise.diagnosis.predict import lamp_light, probe_nodes, volts
-from loomwise.diagnosis.words import sign_chances
-from loomwise.evidence.items import sign_words
+from loomwise.diagnosis.predict import (
+    LEADS_OHM,
+    LIVE_V,
+    amps,
+    at_probes,
+    lamp_light,
+    ohms,
+    probe_nodes,
+    volts,
+)
+from loomwise.diagnosis.words import LAMP_STEPS, look_chances, sign_chances
 from loomwise.faults import Fault
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 from loomwise.solver.result import LAMP_EXPONENT
 
-ALIKE_V = 0.1
-LIGHT_STEPS = (0.02, 0.6)
+ALIKE_V, ALIKE_A, ALIKE_OHM = 0.05, 0.1, 0.1
+"""Steps that can be told apart: engineering judgement. [V, A, share]"""
+WANDERS = -1e6
+"""What stands for a meter that shows nothing steady."""
+AT_ONCE = 200
 
 
 def ceiling(expert: Expert, cases: Sequence[tuple[Fault, Setup]]) -> float:
-    """Share of the fault weight whose unit noise-free basic tests can single out."""
+    """Share of the fault weight whose unit answers free of noise can single out."""
     rows, weights, units = _rows(expert, cases)
-    seen = _seen(expert, rows)
+    seen = shown(expert, candidates(expert, (), expert.states[0]), rows)
     right = 0.0
     for k in range(len(rows)):
-        alike = (np.abs(seen - seen[k]) < ALIKE_V).all(axis=1)
+        alike = _alike(seen, k)
         sums = np.bincount(units[alike], weights=weights[alike])
         right += float(weights[k]) if units[k] == sums.argmax() else 0.0
-    return right / float(weights.sum())
+    return min(1.0, right / float(weights.sum()))
+
+
+def _alike(seen: Floats, k: int) -> Ints:
+    """The rows (m,) that answer all tests as row ``k`` does."""
+    left: Ints = np.arange(len(seen))
+    for first in range(0, seen.shape[1], AT_ONCE):
+        some = seen[:, first : first + AT_ONCE]
+        left = left[(np.abs(some[left] - some[k]) < 1.0).all(axis=1)]
+    return left
 
 
 def _rows(expert: Expert, cases: Sequence[tuple[Fault, Setup]]) -> tuple[Ints, Floats, Ints]:
@@ -46,30 +66,38 @@ def _rows(expert: Expert, cases: Sequence[tuple[Fault, Setup]]) -> tuple[Ints, F
     )
 
 
-def _seen(expert: Expert, rows: Ints) -> Floats:
-    """What all basic tests show (rows, tests), words and light as whole numbers."""
-    by_setup: dict[tuple[Setup, str], list[tuple[str, str]]] = {}
-    for c in candidates(expert, (), expert.states[0]):
-        by_setup.setdefault((c.setup, c.instrument), []).append((c.red, c.black))
-    columns = [
-        _columns(expert, rows, setup, instrument, tips)
-        for (setup, instrument), tips in by_setup.items()
-        if instrument != "look"
-    ]
-    return np.concatenate(columns, axis=1)
+def shown(expert: Expert, tests: Sequence[Candidate], rows: Ints) -> Floats:
+    """What tests (t) show under some rows, free of noise, (rows, t); in steps, so that what is
+    less than 1 apart is alike."""
+    by_setup: dict[tuple[Setup, str], list[int]] = {}
+    for t, test in enumerate(tests):
+        by_setup.setdefault((test.setup, test.instrument), []).append(t)
+    seen = np.zeros((len(rows), len(tests)), dtype=np.float32)
+    for (setup, instrument), which in by_setup.items():
+        tips = [(tests[t].red, tests[t].black) for t in which]
+        seen[:, which] = _columns(expert, rows, setup, instrument, tips)
+    return seen
 
 
 def _columns(
     expert: Expert, rows: Ints, setup: Setup, instrument: str, tips: list[tuple[str, str]]
 ) -> Floats:
     table = expert.table
-    if instrument in ("sign", "scan tool"):
-        words = [sign_chances(table, rows, setup, what).argmax(axis=1) for what, _ in tips]
-        assert all(sign_words(expert.circuit, what) for what, _ in tips)
+    if instrument in ("sign", "scan tool", "look"):
+        chances = look_chances if instrument == "look" else sign_chances
+        words = [chances(table, rows, setup, what).argmax(axis=1) for what, _ in tips]
         return np.stack(words, axis=1).astype(float)
+    if instrument == "clamp":
+        branches = [table.net.branch_index[red] for red, _ in tips]
+        return amps(table, setup, rows, branches).mean / ALIKE_A
     probes = probe_nodes(table, tips)
     if instrument == "voltmeter":
         numbers = volts(table, setup, rows, probes)
-        return np.where(numbers.floating > 0, -50.0, numbers.mean)
+        return np.where(numbers.floating > 0, WANDERS, numbers.mean / ALIKE_V)
+    if instrument == "ohmmeter":
+        live = np.abs(at_probes(table, setup, rows, probes).open_v[rows]) > LIVE_V
+        shown_ohm = np.maximum(np.exp(ohms(table, setup, rows, probes).mean), LEADS_OHM)
+        return np.where(live, WANDERS, np.log(shown_ohm) / np.log1p(ALIKE_OHM))
     light = lamp_light(table, setup, rows, probes, expert.circuit.supply_v) ** LAMP_EXPONENT
-    return np.searchsorted(LIGHT_STEPS, light).astype(float)
+    steps = [below for below, _ in LAMP_STEPS[:-1]]
+    return np.searchsorted(steps, light).astype(float)

@@ -4,7 +4,6 @@ The truth is solved by the direct solver on a freshly drawn network, never by th
 reasoning uses. An answer is the solved circuit with the instrument in it, plus meter and hand.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -12,10 +11,20 @@ from numpy.random import Generator
 
 from loomwise.circuit.model import Circuit
 from loomwise.diagnosis.predict import GHOST_V, TEST_LAMP_W, VOLTMETER_OHM
-from loomwise.diagnosis.words import FALSE_CONTACT, LAMP_STEPS, SEES_CONTACT, fuse_word, looks_bad
+from loomwise.diagnosis.table import HEALTHY
+from loomwise.diagnosis.words import (
+    FALSE_CONTACT,
+    FALSE_STIR,
+    LAMP_STEPS,
+    SEES_CONTACT,
+    STIRS_IT,
+    fuse_word,
+    looks_bad,
+    touches,
+)
 from loomwise.edits import AddOhm, Bridge, BridgeLamp, Edit, Hold
 from loomwise.evidence import Reading, Sign
-from loomwise.evidence.items import NO_ANSWER, OPEN_OHM, look_kind
+from loomwise.evidence.items import NO_ANSWER, OPEN_OHM, STIR_WORDS, STIRS, Presence, look_kind
 from loomwise.faults import Fault
 from loomwise.setups import Setup, undone_edits, with_new_fuses
 from loomwise.solver.engines import Direct
@@ -37,6 +46,7 @@ from loomwise.solver.result import (
     start_state,
 )
 from loomwise.solver.rows import Rows, prepared
+from loomwise.study.truth import Truth as Truth
 
 METER_SHARE = 0.01
 """A meter is off by up to this share of the reading, evenly. [-]"""
@@ -44,20 +54,20 @@ CLAMP_SHARE = 0.02
 MISSED = 0.03
 """Share of readings in which the probe does not touch. [-]"""
 EMF_SD_V = 0.25
-
-
-@dataclass(frozen=True)
-class Truth:
-    """The hidden fault with its own resistance, as edits, and the labels exchanged (or none)."""
-
-    fault: Fault
-    edits: tuple[Edit, ...]
-    real: Callable[[str], str]
+SLIP_V = 0.5
+"""A missed contact counts where it hides more than this. [V]"""
+MISLED_V = 1.0
+"""Exchanged labels can be noticed where a reading changes by more than this. [V]"""
 
 
 @dataclass
 class World:
-    """One vehicle. ``blown`` are the fuses its fault has blown in ordinary use."""
+    """One vehicle. ``blown`` are the fuses its fault has blown in ordinary use.
+
+    ``chance`` is that of the fault being there when something is looked at; ``repaired`` are the
+    units repaired so far. ``slips`` names the readings without contact where more than 0.5 V was,
+    ``misled`` those that exchanged labels change by more than 1 V.
+    """
 
     circuit: Circuit
     plant: Plant
@@ -68,6 +78,11 @@ class World:
     kept: dict[tuple[Setup, tuple[Edit, ...]], tuple[Network, Rows, Standstill]] = field(
         default_factory=dict
     )
+    chance: float = 1.0
+    repaired: tuple[str, ...] = ()
+    slips: list[str] = field(default_factory=list)
+    misled: list[str] = field(default_factory=list)
+    away: "World | None" = None
 
     def solve(
         self, setup: Setup, instrument: tuple[Edit, ...] = ()
@@ -78,7 +93,7 @@ class World:
             fresh = {u.target for u in setup.undone if u.what == "new"}
             undone = [e for u in setup.undone for e in undone_edits(self.circuit, u)]
             start = start_state(self.plant.net, dict(setup.controls + setup.settled))
-            whole = with_new_fuses((*self.truth.edits, *self.blown), fresh)
+            whole = with_new_fuses((*self.truth.edits_in(setup), *self.blown), fresh)
             edits = [(*whole, *undone, *instrument)]
             net, rows = prepared(self.plant.net, start, edits)
             if setup.after:
@@ -98,9 +113,31 @@ class World:
         self.kept.clear()
         self.blown = tuple(sorted(gone, key=str))
 
+    def repair(self, unit: str, setups: tuple[Setup, ...]) -> "World":
+        """The vehicle with a unit repaired, its fuses renewed, driven again."""
+        repaired = (*self.repaired, unit)
+        world = replace(self, truth=self.truth.without(repaired), blown=(), repaired=repaired,
+                        kept={})  # fmt: skip
+        world.use(setups)
+        return world
+
+    def now(self) -> "World":
+        """The vehicle as it is just now: with its fault, or while that stays away."""
+        if self.chance >= 1.0 or self.draw.random() < self.chance:
+            return self
+        self.away = self.away or self.sound()
+        return self.away
+
+    def sound(self) -> "World":
+        """The same vehicle with nothing wrong."""
+        well = replace(self.truth, fault=HEALTHY, edits=(), parts=())
+        return replace(self, truth=well, blown=(), chance=1.0, kept={}, away=None)
+
     def sign(self, name: str, setup: Setup, what: str) -> Sign:
         """What a person sees, feels or reads off the module."""
-        return Sign(name, setup, what, self._seen(setup, what), "yes")
+        now = self.now()
+        there: Presence = "yes" if now is self else "no"
+        return Sign(name, setup, what, now._seen(setup, what), there, repaired=self.repaired)
 
     def _seen(self, setup: Setup, what: str) -> str:
         net, rows, at = self.solve(setup)
@@ -128,13 +165,29 @@ class World:
 
     def reading(self, ask: Reading) -> Reading:
         """The same question answered."""
+        ask = replace(ask, complaint="yes", repaired=self.repaired)
+        if ask.instrument in STIRS:
+            return replace(ask, word=self._stirred(ask))
+        now = self.now()
+        answered = now._answer(ask)
+        return answered if now is self else replace(answered, complaint="no")
+
+    def _answer(self, ask: Reading) -> Reading:
         real = replace(ask, red=self.truth.real(ask.red), black=self.truth.real(ask.black))
         if ask.instrument == "look":
-            return replace(ask, word=self._look(real), complaint="yes")
+            return replace(ask, word=self._look(real))
         if ask.instrument == "test lamp":
-            return replace(ask, word=self._lamp(real), complaint="yes")
+            return replace(ask, word=self._lamp(real))
+        if ask.instrument == "voltmeter" and real != ask:
+            misled = abs(self._steady(real) - self._steady(ask)) > MISLED_V
+            self.misled.extend([ask.id] if misled else [])
         measure = {"clamp": self._amps, "ohmmeter": self._ohms}.get(ask.instrument, self._volts)
-        return replace(ask, value=measure(real), complaint="yes")
+        return replace(ask, value=measure(real))
+
+    def _stirred(self, r: Reading) -> str:
+        """Whether the complaint changes while something is moved, warmed or cooled."""
+        found = self.chance < 1.0 and touches(self.circuit, self.truth.fault, r.red)
+        return STIR_WORDS[0 if self.draw.random() < (STIRS_IT if found else FALSE_STIR) else 1]
 
     def _amps(self, r: Reading) -> float:
         net, rows, at = self.solve(r.setup)
@@ -152,13 +205,24 @@ class World:
 
     def _volts(self, r: Reading) -> float:
         if self.draw.random() < self.missed:
+            self.slips.extend([r.id] if abs(self._steady(r)) > SLIP_V else [])
             return round(float(self.draw.normal(0.0, 0.01)), 2)
+        low, high, chatter = self._swing(r)
+        v = low + (self.draw.random() * (high - low) if chatter else 0.0)
+        return round(v * (1.0 + METER_SHARE * self.draw.uniform(-1, 1)) + self._ghost(r), 2)
+
+    def _steady(self, r: Reading) -> float:
+        """What a perfect meter would show, the middle where it wanders. [V]"""
+        low, high, _ = self._swing(r)
+        return (low + high) / 2.0
+
+    def _swing(self, r: Reading) -> tuple[float, float, bool]:
+        """Between which volts a connected meter wanders, and whether it does."""
         net, _, at = self.solve(r.setup, (Bridge(r.red, r.black, VOLTMETER_OHM),))
         red, black = net.node_index[r.red], net.node_index[r.black]
-        share = self.draw.random() if at.chatter[0] else 0.0
-        v = at.v if not at.chatter[0] else at.low + share * (at.high - at.low)
-        shown = float(v[0, red] - v[0, black]) * (1.0 + METER_SHARE * self.draw.uniform(-1, 1))
-        return round(shown + self._ghost(r), 2)
+        chatter = bool(at.chatter[0])
+        low, high = (at.low, at.high) if chatter else (at.v, at.v)
+        return float(low[0, red] - low[0, black]), float(high[0, red] - high[0, black]), chatter
 
     def _ghost(self, r: Reading) -> float:
         """What a meter picks up on a wire that hangs free."""

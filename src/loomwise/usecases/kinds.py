@@ -15,7 +15,7 @@ BREAKS_AS = {
     "ground": ("ground", "ground leg"),
 }
 """The rows of the modes table that hold for a kind, where they are not its own name."""
-CONDUCTORS = ("wire", "inner", "contact")
+CONDUCTORS = ("wire", "inner", "contact", "connector", "loom")
 
 
 @dataclass(frozen=True)

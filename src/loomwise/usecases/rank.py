@@ -1,26 +1,40 @@
 """Suspects, doubts and evidence of a job; and its next tests."""
 
+from dataclasses import dataclass
 from typing import Any
 
-from loomwise.advice.decide import decide
+from loomwise.advice.endings import Bench, conclude
 from loomwise.advice.evidence_words import describe, evidence_for
 from loomwise.advice.expert import Expert
+from loomwise.advice.leaders import drawing_of, repair_of
 from loomwise.advice.next_test import next_tests, unit_title
-from loomwise.advice.proposal import Proposal, Verdict
+from loomwise.advice.proposal import Bet, Proposal, Verdict
 from loomwise.diagnosis.ranking import Ranking
 from loomwise.job import Job
-from loomwise.usecases.experts import expert_for
+from loomwise.usecases.experts import expert_on
 from loomwise.usecases.files import find_job
 
 SHOWN = 0.002
+TAKE_AGAIN = "fits nothing else: take it again"
 
 
-def rank_job(name: str) -> dict[str, Any]:
+@dataclass(frozen=True)
+class Time:
+    """Testing time used so far, and authorised by the customer (None: no limit). [min]"""
+
+    spent_minutes: float = 0.0
+    authorised_minutes: float | None = None
+
+
+NO_LIMIT = Time()
+
+
+def rank_job(name: str, time: Time = NO_LIMIT) -> dict[str, Any]:
     """Suspects by unit and fault, doubts, what nothing explains, and evidence; JSON-ready."""
     job = find_job(name)
-    expert = expert_for(job.circuit)
+    expert = expert_on(job)
     ranking = expert.judge.rank(job.evidence)
-    verdict = decide(expert, job.evidence, ranking)
+    verdict = conclude(expert, job.evidence, ranking, bench_of(job, time))
     return {
         "format": 1,
         **header(job),
@@ -29,19 +43,31 @@ def rank_job(name: str) -> dict[str, Any]:
     }
 
 
-def next_for_job(name: str, most: int = 3) -> dict[str, Any]:
-    """The verdict so far and the best next tests; JSON-ready."""
+def next_for_job(
+    name: str, most: int = 3, time: Time = NO_LIMIT, drawing: bool = False
+) -> dict[str, Any]:
+    """The verdict so far and the best next tests; JSON-ready. ``drawing``: about what the drawing
+    has wrong rather than about the repair."""
     job = find_job(name)
-    expert = expert_for(job.circuit)
+    expert = expert_on(job)
     ranking = expert.judge.rank(job.evidence)
-    verdict = decide(expert, job.evidence, ranking)
+    verdict = conclude(expert, job.evidence, ranking, bench_of(job, time))
     tests = next_tests(
-        expert, job.evidence, job.here, job.opened, most, job.instruments, ranking, verdict
-    )
+        expert, job.evidence, job.here, job.opened, most, job.instruments, ranking, verdict,
+        job.cannot, drawing_of if drawing else repair_of,
+    )  # fmt: skip
     return {
         "format": 1, **header(job), "here": str(job.here), "verdict": said(expert, verdict),
         "tests": [proposed(p) for p in tests],
     }  # fmt: skip
+
+
+def bench_of(job: Job, time: Time) -> Bench:
+    """How the job's vehicle stands, and the time there is."""
+    spent = time.spent_minutes or job.spent_minutes
+    limit = time.authorised_minutes
+    limit = job.authorised_minutes if limit is None else limit
+    return Bench(job.here, job.opened, job.instruments, spent, limit, job.cannot)
 
 
 def header(job: Job) -> dict[str, Any]:
@@ -63,6 +89,9 @@ def ranked(expert: Expert, job: Job, ranking: Ranking) -> dict[str, Any]:
             }
             for u, s in units
         ],
+        "several_faults_left": {
+            "at_most": ranking.left_at_most, "likely": ranking.left_likely,
+        },
         "not_explained": ranking.not_explained,
         "nothing_wrong": ranking.nothing_wrong,
         "drawing_doubts": [
@@ -71,7 +100,9 @@ def ranked(expert: Expert, job: Job, ranking: Ranking) -> dict[str, Any]:
             if share >= 0.01
         ],
         "reading_doubts": [
-            {"id": name, "share": share} for name, share in ranking.bad.items() if share >= 0.05
+            {"id": name, "share": share, "advice": TAKE_AGAIN if share > 0.5 else ""}
+            for name, share in ranking.bad.items()
+            if share >= 0.05
         ],
         "evidence": {
             u: [
@@ -109,7 +140,29 @@ def said(expert: Expert, verdict: Verdict) -> dict[str, Any]:
     return {
         "kind": verdict.kind, "unit": verdict.unit, "title": title, "share": verdict.share,
         "weakest_share": verdict.weakest, "weakest_reading": verdict.weakest_reading,
-        "reasons": list(verdict.reasons),
+        "fuse": verdict.fuse,
+        "reasons": list(verdict.reasons), "remarks": list(verdict.remarks),
+        "units": [{"unit": u, "title": unit_title(expert, u)} for u in verdict.units],
+        "bets": [_bet(b) for b in verdict.bets],
+        "settles": _settles(verdict.settles),
+        "going_on_cost": verdict.going_on, "at_risk_cost": verdict.at_risk,
+    }  # fmt: skip
+
+
+def _bet(b: Bet) -> dict[str, Any]:
+    return {
+        "unit": b.unit, "title": b.title, "share": b.share, "price": b.price,
+        "labour_minutes": b.minutes, "cost": b.cost, "comeback_cost": b.comeback,
+        "expected_cost": b.expected,
+    }  # fmt: skip
+
+
+def _settles(p: Proposal | None) -> dict[str, Any] | None:
+    """The cheapest test that would settle it, in short."""
+    if p is None:
+        return None
+    return {
+        "title": p.title, "setup": str(p.setup), "changes": list(p.changes), "minutes": p.minutes,
     }  # fmt: skip
 
 
