@@ -181,3 +181,23 @@ def test_an_open_ohmmeter_is_written_as_it_shows() -> None:
     (reading,) = job_of(line).evidence
     assert isinstance(reading, Reading)
     assert reading.value == OPEN_OHM
+
+
+def test_a_repair_and_a_condition_stand_with_the_item() -> None:
+    """What had been repaired before, and what else held, in a line or spelled out."""
+    job = job_of(
+        "signs: ['M1 off, key=run, AC=on, repaired left fan, when hot']\n"
+        "cannot: [clamp, C5]\nauthorised: 60 min\nspent: 12 min"
+    )
+    (sign,) = job.evidence
+    assert (sign.repaired, sign.condition) == (("left fan",), "hot")
+    assert job.cannot == {"clamp", "C5"}
+    assert (job.authorised_minutes, job.spent_minutes) == (60.0, 12.0)
+
+
+def test_a_repaired_unit_must_exist() -> None:
+    """A unit nobody knows is named with its line and what there is."""
+    with pytest.raises(FileError, match="no unit left fans"):
+        job_of("signs: ['M1 off, key=run, repaired left fans']")
+    with pytest.raises(FileError, match="there is no C99"):
+        job_of("cannot: [C99]")

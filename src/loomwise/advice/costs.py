@@ -69,9 +69,32 @@ def zone(place: str) -> str:
 def reach_minutes(circuit: Circuit, place: str, opened: frozenset[str]) -> float:
     """Time to open the way to a place; nothing if it is open already. [min]"""
     known = circuit.places.get(place)
-    if known is None or zone(place) in opened:
+    if known is None or {zone(place), known.unit} & opened:
         return 0.0
     return circuit.units[known.unit].access_minutes
+
+
+def reach_of(circuit: Circuit, candidate: Candidate, opened: frozenset[str]) -> tuple[str, float]:
+    """What has to be opened for a test and stays open, and the time it takes; nothing for most."""
+    places = _places(circuit, candidate)
+    if not places:
+        return "", 0.0
+    place = max(places, key=lambda p: reach_minutes(circuit, p, opened))
+    minutes = reach_minutes(circuit, place, opened)
+    return (circuit.places[place].unit if minutes else ""), minutes
+
+
+def _places(circuit: Circuit, candidate: Candidate) -> list[str]:
+    """The places a test has to reach; of a clamped wire the end that is nearer."""
+    if candidate.instrument == "clamp":
+        seg = circuit.segments[candidate.red]
+        return [
+            min((seg.a, seg.b), key=lambda p: circuit.units[circuit.places[p].unit].access_minutes)
+        ]
+    if candidate.instrument == "look":
+        contact = look_kind(circuit, candidate.red) == "contact"
+        return [circuit.segments[candidate.red].a if contact else f"{candidate.red}.1"]
+    return [p for p in (candidate.red, candidate.black) if p in circuit.places]
 
 
 def minutes_of(
@@ -84,9 +107,7 @@ def minutes_of(
     if candidate.instrument in STIR_MIN:
         return shared + STIR_MIN[candidate.instrument], shared
     if candidate.instrument == "clamp":
-        seg = circuit.segments[candidate.red]
-        reach = min(reach_minutes(circuit, p, opened) for p in (seg.a, seg.b))
-        return shared + reach + CLAMP_MIN, shared
+        return shared + reach_of(circuit, candidate, opened)[1] + CLAMP_MIN, shared
     if candidate.instrument == "look":
         return shared + _look_minutes(circuit, candidate.red, opened), shared
     places = [p for p in (candidate.red, candidate.black) if p]

@@ -196,6 +196,13 @@ def next_(
     most: Annotated[
         int, typer.Option(min=1, max=20, metavar="NUMBER", help="How many tests to propose.")
     ] = 1,
+    plan: Annotated[
+        bool, typer.Option("--plan", help="Print the tree of tests from here, for paper.")
+    ] = False,
+    drawing: Annotated[
+        bool,
+        typer.Option("--drawing", help="Tests that tell what the drawing has wrong, if anything."),
+    ] = False,
     spent: Spent = 0.0,
     authorised: Authorised = None,
     as_json: Json = False,
@@ -204,10 +211,13 @@ def next_(
 
     Exit 1 if no test is worth its time.
     """
-    from loomwise.cli.next import run
-    from loomwise.usecases.rank import Time
+    from loomwise.cli.next import run, run_plan
+    from loomwise.usecases.rank import PLAN_LEAVES, Time
 
-    run(job, most, Time(spent, authorised), as_json)
+    if plan:
+        run_plan(job, PLAN_LEAVES, Time(spent, authorised), as_json)
+    else:
+        run(job, most, Time(spent, authorised), drawing, as_json)
 
 
 @app.command(epilog='Example: loomwise proof job.yaml --repaired "fuse box" --answer P1=slow')

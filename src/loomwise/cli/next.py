@@ -7,15 +7,15 @@ import typer
 from loomwise.cli.errors import NO
 from loomwise.cli.rank import show_bets, show_head, verdict_text
 from loomwise.cli.show import lines, minutes, patience, percent, print_json, table
-from loomwise.usecases.rank import Time, next_for_job
+from loomwise.usecases.rank import Time, next_for_job, plan_for_job
 
 WAYS = {"test lamp": "test lamp", "voltmeter": "voltmeter", "look": "look", "sign": "watch"}
 
 
-def run(job: str, most: int, time: Time, as_json: bool) -> None:
+def run(job: str, most: int, time: Time, drawing: bool, as_json: bool) -> None:
     """The next tests of the job; exit 1 if nothing explains it, or no test is worth its time."""
     with patience("weighing tests"):
-        answer = next_for_job(job, most, time)
+        answer = next_for_job(job, most, time, drawing)
     if as_json:
         print_json(answer)
     else:
@@ -23,6 +23,44 @@ def run(job: str, most: int, time: Time, as_json: bool) -> None:
     kind = answer["verdict"]["kind"]
     if kind == "not explained" or (not answer["tests"] and kind != "proven"):
         raise typer.Exit(NO)
+
+
+def run_plan(job: str, leaves: int, time: Time, as_json: bool) -> None:
+    """The tree of tests from here, for paper; exit 1 if there is nothing left to test."""
+    with patience("growing the plan"):
+        answer = plan_for_job(job, leaves, time)
+    if as_json:
+        print_json(answer)
+    else:
+        _show_plan(answer)
+    if answer["plan"] is None:
+        raise typer.Exit(NO)
+
+
+def _show_plan(answer: dict[str, Any]) -> None:
+    show_head(answer)
+    lines(verdict_text(answer["verdict"]), "  ", "")
+    lines(f"the vehicle stands: {answer['here']}")
+    print()
+    if answer["plan"] is None:
+        lines("No test that could be made here would tell enough about the repair.")
+    else:
+        _show_step(answer["plan"], "1", "")
+
+
+def _show_step(step: dict[str, Any], number: str, lead: str) -> None:
+    """A test and what follows from each result, indented by depth."""
+    if "results" not in step:
+        sure = " or look further" if step["cut"] else ""
+        lines(f"{lead}repair {step['title']}{sure}: {percent(step['share'])} there",
+              lead + "   ", "")  # fmt: skip
+        return
+    left = f"{minutes(step['minutes'])} to the end on average, chance {percent(step['chance'])}"
+    first = f"{', then '.join(step['changes'])}: " if step["changes"] else ""
+    lines(f"{lead}{number} {first}{step['title']} ({left})", lead + "   ", "")
+    for k, (text, then) in enumerate(step["results"], 1):
+        lines(f"{lead}  {text}:", lead + "     ", "")
+        _show_step(then, f"{number}.{k}", lead + "    ")
 
 
 def _show(answer: dict[str, Any]) -> None:

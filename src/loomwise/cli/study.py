@@ -21,12 +21,12 @@ def run(
 ) -> None:  # fmt: skip
     """Play the cases and print the figures.
 
-    Without ``circuits`` or with ``shelf``: all on the shelf, the latter with rivals and small
-    problems. ``seed`` None is a fresh one.
+    Without ``circuits`` or with ``shelf``: all on the shelf, the latter with half-splitting
+    beside. ``seed`` None is a fresh one.
     """
     names = (() if shelf else circuits) or tuple(c.name for c in list_shelf().circuits)
     seed = secrets.randbelow(2**31) if seed is None else seed
-    plan = make_plan(names, cases, seed, scenarios, rivals=shelf, keep=keep)
+    plan = make_plan(names, cases, seed, scenarios, compared=shelf, keep=keep)
     found = plain(run_study(plan, jobs or os.cpu_count() or 1, _progress))
     if as_json:
         print_json({"format": 1, **found})

@@ -72,7 +72,7 @@ def shown(expert: Expert, tests: Sequence[Candidate], rows: Ints) -> Floats:
     by_setup: dict[tuple[Setup, str], list[int]] = {}
     for t, test in enumerate(tests):
         by_setup.setdefault((test.setup, test.instrument), []).append(t)
-    seen = np.zeros((len(rows), len(tests)), dtype=np.float32)
+    seen = np.zeros((len(rows), len(tests)))
     for (setup, instrument), which in by_setup.items():
         tips = [(tests[t].red, tests[t].black) for t in which]
         seen[:, which] = _columns(expert, rows, setup, instrument, tips)

@@ -6,7 +6,6 @@ reasoning uses. An answer is the solved circuit with the instrument in it, plus 
 
 from dataclasses import dataclass, field, replace
 
-import numpy as np
 from numpy.random import Generator
 
 from loomwise.circuit.model import Circuit
@@ -22,10 +21,9 @@ from loomwise.diagnosis.words import (
     looks_bad,
     touches,
 )
-from loomwise.edits import AddOhm, Bridge, BridgeLamp, Edit, Hold
+from loomwise.edits import Bridge, BridgeLamp, Edit, Hold
 from loomwise.evidence import Reading, Sign
 from loomwise.evidence.items import NO_ANSWER, OPEN_OHM, STIR_WORDS, STIRS, Presence, look_kind
-from loomwise.faults import Fault
 from loomwise.setups import Setup, undone_edits, with_new_fuses
 from loomwise.solver.engines import Direct
 from loomwise.solver.lines import lines
@@ -47,13 +45,15 @@ from loomwise.solver.result import (
 )
 from loomwise.solver.rows import Rows, prepared
 from loomwise.study.truth import Truth as Truth
+from loomwise.study.values import EMF_SD_V as EMF_SD_V
+from loomwise.study.values import drawn_network as drawn_network
+from loomwise.study.values import off_grid as off_grid
 
 METER_SHARE = 0.01
 """A meter is off by up to this share of the reading, evenly. [-]"""
 CLAMP_SHARE = 0.02
 MISSED = 0.03
 """Share of readings in which the probe does not touch. [-]"""
-EMF_SD_V = 0.25
 SLIP_V = 0.5
 """A missed contact counts where it hides more than this. [V]"""
 MISLED_V = 1.0
@@ -248,31 +248,3 @@ class World:
             return fuse_word(self.truth.fault, r.red, blown)
         chance = SEES_CONTACT if looks_bad(self.truth.fault, kind, r.red) else FALSE_CONTACT
         return "burnt or loose" if self.draw.random() < chance else "good"
-
-
-def drawn_network(net: Network, draw: Generator, tolerance: float) -> Network:
-    """The network with every value of its own within ``tolerance``, evenly; EMF by its spread."""
-    count = len(net.branches)
-    factor = draw.uniform(1.0 - tolerance, 1.0 + tolerance, count)
-    params = net.params.copy()
-    params[net.law == 1, 1] *= factor[net.law == 1]
-    params[net.law == 2] *= factor[net.law == 2][:, None]
-    emf = net.emf.copy()
-    for b, branch in enumerate(net.branches):
-        if branch.id.endswith(".cell"):
-            emf[b] += draw.normal(0.0, EMF_SD_V)
-    devices = tuple(
-        replace(d, limits=tuple(x * draw.uniform(1 - tolerance, 1 + tolerance) for x in d.limits))
-        if d.kind == "relay"
-        else d
-        for d in net.devices
-    )
-    return replace(net, g_on=net.g_on * factor, emf=emf, params=params, devices=devices)
-
-
-def off_grid(fault: Fault, draw: Generator) -> tuple[Edit, ...]:
-    """The fault's edits with a resistance drawn from its cell, not the cell's middle."""
-    if fault.spread is None:
-        return fault.edits
-    ohm = float(np.exp(draw.uniform(np.log(fault.spread.low_ohm), np.log(fault.spread.high_ohm))))
-    return tuple(replace(e, ohm=ohm) if isinstance(e, AddOhm | Bridge) else e for e in fault.edits)

@@ -1,13 +1,16 @@
 """Suspects, doubts and evidence of a job; and its next tests."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from time import perf_counter
 from typing import Any
 
+from loomwise.advice.ahead import best_tests, plan
 from loomwise.advice.endings import Bench, conclude
 from loomwise.advice.evidence_words import describe, evidence_for
 from loomwise.advice.expert import Expert
 from loomwise.advice.leaders import drawing_of, repair_of
-from loomwise.advice.next_test import next_tests, unit_title
+from loomwise.advice.next_test import unit_title, weighed_for
 from loomwise.advice.proposal import Bet, Proposal, Verdict
 from loomwise.diagnosis.ranking import Ranking
 from loomwise.job import Job
@@ -15,6 +18,8 @@ from loomwise.usecases.experts import expert_on
 from loomwise.usecases.files import find_job
 
 SHOWN = 0.002
+LOOK_AHEAD_S, PLAN_S, PLAN_LEAVES = 0.8, 20.0, 16
+"""Time for looking ahead and for growing a plan, and the plan's ends. [s, s, -]"""
 TAKE_AGAIN = "fits nothing else: take it again"
 
 
@@ -51,15 +56,40 @@ def next_for_job(
     job = find_job(name)
     expert = expert_on(job)
     ranking = expert.judge.rank(job.evidence)
-    verdict = conclude(expert, job.evidence, ranking, bench_of(job, time))
-    tests = next_tests(
-        expert, job.evidence, job.here, job.opened, most, job.instruments, ranking, verdict,
-        job.cannot, drawing_of if drawing else repair_of,
-    )  # fmt: skip
+    bench = bench_of(job, time)
+    verdict = conclude(expert, job.evidence, ranking, bench)
+    by = drawing_of if drawing else repair_of
+    tests = best_tests(
+        expert, job.evidence, ranking, verdict, bench, most, by, within(LOOK_AHEAD_S)
+    )
     return {
         "format": 1, **header(job), "here": str(job.here), "verdict": said(expert, verdict),
         "tests": [proposed(p) for p in tests],
     }  # fmt: skip
+
+
+def plan_for_job(name: str, leaves: int = PLAN_LEAVES, time: Time = NO_LIMIT) -> dict[str, Any]:
+    """The tree of tests from here, with expected minutes; JSON-ready."""
+    job = find_job(name)
+    expert = expert_on(job)
+    ranking = expert.judge.rank(job.evidence)
+    bench = bench_of(job, time)
+    verdict = conclude(expert, job.evidence, ranking, bench)
+    weighed = weighed_for(
+        expert, job.evidence, ranking, bench.here, bench.opened, bench.instruments, verdict,
+        bench.cannot,
+    )  # fmt: skip
+    found = plan(expert, weighed, bench.here, bench.opened, leaves, within(PLAN_S))
+    return {
+        "format": 1, **header(job), "here": str(job.here), "verdict": said(expert, verdict),
+        "plan": None if found is None else asdict(found),
+    }  # fmt: skip
+
+
+def within(seconds: float) -> Callable[[], bool]:
+    """Whether so much time is up, from now."""
+    end = perf_counter() + seconds
+    return lambda: perf_counter() > end
 
 
 def bench_of(job: Job, time: Time) -> Bench:

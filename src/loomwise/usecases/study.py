@@ -24,7 +24,7 @@ from loomwise.usecases.files import find_circuit
 
 BATCH = 4
 SMALL_PROBLEMS = 54
-"""Small problems of a whole study, shared among its circuits."""
+"""Small problems of a study, shared among its circuits."""
 Progress = Callable[[int, int], None]
 Task = tuple[str, Scenario, int, tuple[int, ...]]
 _CASES: dict[str, tuple[tuple[Fault, Setup], ...]] = {}
@@ -32,26 +32,27 @@ _CASES: dict[str, tuple[tuple[Fault, Setup], ...]] = {}
 
 @dataclass(frozen=True)
 class Plan:
-    """What to play. With ``rivals`` the plain cases are played by the rivals too, and small
-    problems are held against the optimum. ``keep`` is a file of cases played, to go on from."""
+    """What to play; with plain cases go small problems, held against the optimum. ``compared``: the
+    plain cases are played by half-splitting too. ``keep`` is a file of cases played, to go on from.
+    """
 
     names: tuple[str, ...]
     cases: int
     seed: int
     scenarios: tuple[Scenario, ...] = (PLAIN,)
-    rivals: bool = False
+    compared: bool = False
     keep: str = ""
 
     @property
     def played(self) -> tuple[Scenario, ...]:
-        """All scenarios, the rivals' included."""
-        more = [SCENARIOS[r] for r in RIVALS] if self.rivals else []
+        """All scenarios, the rival's included."""
+        more = [SCENARIOS[RIVALS[0]]] if self.compared else []
         return tuple(dict.fromkeys([*self.scenarios, *more]))
 
 
 def make_plan(
     names: Sequence[str], cases: int, seed: int, scenarios: str = PLAIN.name,
-    rivals: bool = False, keep: str = "",
+    compared: bool = False, keep: str = "",
 ) -> Plan:  # fmt: skip
     """A plan with scenarios by name, several joined by commas.
 
@@ -59,7 +60,7 @@ def make_plan(
     ------
     InputError : there is no scenario of that name.
     """
-    return Plan(tuple(names), cases, seed, scenarios_named(scenarios), rivals, keep)
+    return Plan(tuple(names), cases, seed, scenarios_named(scenarios), compared, keep)
 
 
 def scenario_title(name: str) -> str:
@@ -126,7 +127,7 @@ def _figures(
 
 def _small(plan: Plan) -> tuple[SmallProblem, ...]:
     """The same problems every time, as many of each circuit."""
-    if not plan.rivals:
+    if PLAIN not in plan.scenarios:
         return ()
     each = -(-SMALL_PROBLEMS // len(plan.names))
     return tuple(
