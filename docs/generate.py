@@ -20,6 +20,7 @@ from loomwise.circuit.schema import circuit_schema
 from loomwise.cli.kinds import default_text, mode_row, range_text
 from loomwise.cli.main import app
 from loomwise.job.schema import job_schema
+from loomwise.study.page import study_page
 from loomwise.usecases.check_files import FilesChecked
 from loomwise.usecases.compare import Compared
 from loomwise.usecases.faults_of import FaultList
@@ -28,6 +29,7 @@ from loomwise.usecases.kinds import KindList, KindShown, list_kinds
 from loomwise.usecases.predict import Prediction
 from loomwise.usecases.problems import ProblemsShown
 from loomwise.usecases.shelf import Copied, ShelfList, ShelfText
+from loomwise.usecases.study import Studied
 
 HERE = Path(__file__).parent
 COMMANDS = (
@@ -46,7 +48,14 @@ def pages() -> dict[str, str]:
         "json-output.md": json_page(),
         "circuit-schema.json": _dump(circuit_schema()),
         "job-schema.json": _dump(job_schema()),
+        "study.md": MADE + "\n" + study_page(_study_data()),
     }
+
+
+def _study_data() -> dict[str, Any]:
+    """What `loomwise study --json` printed last."""
+    data: dict[str, Any] = json.loads((HERE / "study.json").read_text(encoding="utf-8"))
+    return data
 
 
 def _dump(data: object) -> str:
@@ -164,6 +173,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("shelf copy", Copied),
     ("compare", Compared),
     ("generate", Generated),
+    ("study", Studied),
 )
 
 
@@ -171,7 +181,7 @@ def json_page() -> str:
     """The shape of every answer, from its type or, where it has none, from a real answer."""
     parts = [MADE, "# JSON output\n", _JSON_INTRO]
     parts += [_section(title, kind) for title, kind in ANSWERS]
-    return "\n".join([*parts, *_job_sections(), _STUDY, _DEMO, _ERRORS, _fenced(ProblemsShown)])
+    return "\n".join([*parts, *_job_sections(), _DEMO, _ERRORS, _fenced(ProblemsShown)])
 
 
 _JSON_INTRO = """\
@@ -186,14 +196,6 @@ Every command answers bad input (exit 2) and a circuit without a solution (exit 
 """
 
 
-_STUDY = """\
-## study
-
-`{format, cases, seed, circuits}`: for each circuit the shares of all cases (`ceiling`, `right`,
-`proven`, `open`, `not_explained`), of the proven ones `wrong_of_proven` with its upper 95 % limit
-`wrong_upper`, means of readings and minutes, `minutes_p90`, missed contacts and how many were
-recognised, and `calibration` by bins of the leader's share.
-"""
 _DEMO = """\
 ## demo
 

@@ -59,11 +59,13 @@ def _leaves(step: Step | End) -> list[End]:
 
 
 def test_a_plan_for_paper_ends_in_repairs() -> None:
-    """Every branch ends with a unit to repair; likely ends are sure, and few are cut short."""
-    found = plan(horn_expert(), weighed(), pressed(), frozenset(), 24, never)
-    assert isinstance(found, Step)
-    assert 1.0 < found.minutes < 60.0
-    leaves = _leaves(found)
-    assert 2 <= len(leaves) <= 60
-    assert 0.8 < sum(leaf.chance for leaf in leaves) <= 1.0 + 1e-9
-    assert max(leaf.share for leaf in leaves if not leaf.cut) >= 0.99
+    """Every branch ends with a unit to repair, and a longer plan leaves less to look further for."""
+    short, long = (
+        plan(horn_expert(), weighed(), pressed(), frozenset(), leaves, never) for leaves in (6, 60)
+    )
+    assert isinstance(short, Step) and isinstance(long, Step)
+    assert 1.0 < long.minutes < 60.0
+    for found in (short, long):
+        assert 0.8 < sum(leaf.chance for leaf in _leaves(found)) <= 1.0 + 1e-9
+    cut = [sum(leaf.chance for leaf in _leaves(p) if leaf.cut) for p in (short, long)]
+    assert cut[1] < cut[0]

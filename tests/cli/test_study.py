@@ -9,6 +9,7 @@ from loomwise.cli.study import run as study
 from tests.cli.conftest import Run
 
 
+@pytest.mark.slow
 def test_a_small_study(run: Run) -> None:
     """The same seed gives the same figures, as text and as JSON, on one core as on two."""
     one = run("study", "horn", "--cases", "2", "--seed", "5", "--jobs", "1", "--json")

@@ -7,8 +7,9 @@ from itertools import islice, product
 import numpy as np
 
 from loomwise.circuit.model import Circuit
+from loomwise.diagnosis.brinks import with_brinks
 from loomwise.diagnosis.judge import Judge
-from loomwise.diagnosis.table import Table, currents_over, with_brinks
+from loomwise.diagnosis.table import Table, currents_over
 from loomwise.faults import enumerate_faults
 from loomwise.setups import Setup, make_setup
 from loomwise.setups.setup import unruled_outputs

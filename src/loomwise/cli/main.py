@@ -312,14 +312,31 @@ def shelf_copy(
 def study(
     circuits: Annotated[
         list[str] | None,
-        typer.Argument(metavar="CIRCUIT", help="Shelf circuits; all of them by default."),
+        typer.Argument(metavar="FILE", help="Circuit files or names; the shelf by default."),
     ] = None,
     cases: Annotated[
         int, typer.Option(min=1, max=100_000, metavar="NUMBER", help="Cases a circuit.")
     ] = 300,
+    scenario: Annotated[
+        str,
+        typer.Option(
+            metavar="NAME,...",
+            help="plain, rough, exchanged, redrawn, doubles, coming, outside, half-split,"
+            " in-order; several with commas.",
+        ),
+    ] = "plain",
+    shelf: Annotated[
+        bool, typer.Option("--shelf", help="The whole shelf, half-splitting beside.")
+    ] = False,
     seed: Annotated[
         int, typer.Option(min=0, metavar="NUMBER", help="Start of the random numbers.")
     ] = 1,
+    fresh: Annotated[
+        bool, typer.Option("--fresh", help="A seed nobody has seen; it is printed.")
+    ] = False,
+    keep: Annotated[
+        str, typer.Option(metavar="FILE", help="Keep cases there, and go on from them.")
+    ] = "",
     jobs: Annotated[
         int, typer.Option(min=0, max=64, metavar="NUMBER", help="Processes; 0: one a core.")
     ] = 0,
@@ -328,7 +345,8 @@ def study(
     """Play faults through with a simulated technician, and measure how well the advice works."""
     from loomwise.cli.study import run
 
-    run(tuple(circuits or ()), cases, seed, jobs, as_json)
+    drawn = None if fresh else seed
+    run(tuple(circuits or ()), cases, drawn, jobs, as_json, scenario, keep, shelf)
 
 
 @app.command(epilog="Example: loomwise demo")

@@ -127,8 +127,10 @@ def _show_doubts(answer: dict[str, Any]) -> None:
         heading("doubts")
         rows = [(f"drawing: {d['title']}", percent(d["share"])) for d in drawing]
         rows += [
-            (f"reading {r['id']} {r['advice'] or 'is bad (did not touch, or elsewhere)'}",
-             percent(r["share"]))
+            (
+                f"reading {r['id']} {r['advice'] or 'is bad (did not touch, or elsewhere)'}",
+                percent(r["share"]),
+            )
             for r in readings
         ]
         table(("", "share"), rows, right=[1])

@@ -27,7 +27,7 @@ METER_SHARE, METER_V = 0.006, 0.02
 """Standard deviation of a meter: share of reading (1 % uniform) and floor. Judgement. [-, V]"""
 CLAMP_SHARE, CLAMP_A = 0.02, 0.05
 """Standard deviation of a clamp: share of reading and floor. Engineering judgement. [-, A]"""
-PROBED_KEPT = 500
+PROBED_KEPT = 300
 """Lists of probes whose answers a table keeps; the oldest go first, which bounds memory."""
 GHOST_V = 0.6
 """How far a floating wire's reading wanders: engineering judgement. [V]"""

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loomwise.circuit.model import BODY, Circuit, Part
-from loomwise.edits import AddOhm, Bridge, Ease, Edit, Hold
+from loomwise.edits import AddOhm, Bridge, Edit, Hold
 from loomwise.faults import Fault
 from loomwise.setups import Setup, undone_edits, with_new_fuses
 from loomwise.setups.setup import unruled_outputs
@@ -26,6 +26,10 @@ from loomwise.solver.rows import Rows, bridges_in, make_rows
 SPREADS = {"emf": 0.3, "battery": 0.3, "conductors": 0.1, "other": 0.1}
 """How much this vehicle's values vary about the drawing's: volts for the EMF, else relative.
 Engineering judgement; the first supply reading narrows the EMF at once."""
+
+RESTS_KEPT = 400
+"""Setups whose solved rows are kept, the oldest going first; rows nobody asked for take no memory.
+[-]"""
 
 HEALTHY = Fault("no fault", "no fault", "none", "", "", "nothing wrong in this circuit", (), 1.0)
 
@@ -122,7 +126,7 @@ class Table:
         if len(missing):
             at = self._operate(setup, missing, self.effects)
             rest.v[missing], rest.state[missing] = at.v, at.state
-            rest.half_band[missing] = (at.high - at.low) / 2.0
+            rest.half_band[missing[at.chatter]] = (at.high - at.low)[at.chatter] / 2.0
             rest.chatter[missing], rest.done[missing] = at.chatter, True
         return rest
 
@@ -189,6 +193,8 @@ class Table:
             np.zeros((h, n)), np.zeros((h, d), dtype=np.int8), np.zeros((h, n)),
             np.zeros(h, dtype=bool), np.zeros(h, dtype=bool),
         )  # fmt: skip
+        while len(self.rests) >= RESTS_KEPT:
+            del self.rests[next(iter(self.rests))]
         self.rests[setup] = rest
         return rest
 
@@ -280,49 +286,6 @@ def only_held(net: Network, rows: Rows, at: Standstill) -> NDArray[np.bool_]:
             amps = np.abs(rows.g_on[:, b] * x[:, b])
             found |= (at.state[:, d] == 1) & (rows.held[:, d] < 0) & (amps < rows.limits[:, d, 0])
     return found
-
-
-BRINK = 1.2
-"""A relay within this factor of where it switches may or may not on this vehicle. [-]"""
-EASES = (0.88, 1.12)
-"""Relays that switch at less or more coil current than nominal, as two further vehicles. [-]"""
-
-
-def on_the_brink(table: Table) -> Ints:
-    """Rows in which some relay, in some ordinary setup, stands near where it switches."""
-    near = np.zeros(len(table), dtype=bool)
-    everyone = np.arange(len(table))
-    for setup in table.use:
-        rest = table.at(setup)
-        made, _ = table.rows_in(setup, everyone, table.effects)
-        x = table.net.drop(rest.v)
-        for d, device in enumerate(table.net.devices):
-            if device.kind == "relay":
-                b = table.net.branch_index[device.watch[0]]
-                amps = np.abs(made.g_on[:, b] * x[:, b])
-                for limit in made.limits[:, d].T:
-                    near |= (amps > limit / BRINK) & (amps < limit * BRINK)
-        near |= rest.chatter
-    return np.flatnonzero(near)
-
-
-def with_brinks(table: Table) -> Table:
-    """The table with every fault on the brink taken on three vehicles: nominal, and relays that
-    switch sooner or later. Their weights share the fault's."""
-    brink = [h for h in on_the_brink(table).tolist() if h > 0]
-    shared = {h: replace(table.fault(h), weight=table.fault(h).weight / 3.0) for h in brink}
-    faults = tuple(shared.get(h, table.fault(h)) for h in range(1, len(table)))
-    more = tuple(
-        replace(f, id=f"{f.id}, relays {'early' if ease < 1 else 'late'}",
-                edits=(*f.edits, Ease(ease)))
-        for f in shared.values()
-        for ease in EASES
-    )  # fmt: skip
-    wide = Table(
-        table.circuit, table.plant, faults + more, table.use, engine=table.engine, ready=table.ready
-    )
-    wide.take_over(table)
-    return wide
 
 
 def in_hysteresis(net: Network, rows: Rows, at: Standstill) -> NDArray[np.bool_]:

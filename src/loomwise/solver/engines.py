@@ -21,6 +21,8 @@ from loomwise.solver.rows import Rows, States, make_rows
 TOLERANCE_V = 1e-10
 DIRECT_CHUNK = 128
 OWN_BASE_ROWS = 24
+MOST_BASES = 400
+"""Inverses kept, the oldest going first: 0.25 MB each at 170 nodes. [-]"""
 LOOSE_ERROR_V = 2e-4
 """A row that may be further off than this where a piece hangs loose is solved directly. [V]"""
 
@@ -118,6 +120,8 @@ class LowRank:
         """The base for one device state (d,) and the edits all rows share; kept once made."""
         key = state.tobytes(), len(net.branches), common
         if key not in self.bases:
+            while len(self.bases) >= MOST_BASES:
+                del self.bases[next(iter(self.bases))]
             self.bases[key] = make_base(net, state, common)
         return self.bases[key]
 

@@ -35,7 +35,7 @@ from loomwise.study.ceiling import shown
 MOST_UNITS, LEAST_UNITS, MOST_TESTS = 12, 4, 10
 CERTAIN = Finish(stop_at=1.0)
 ADVISED: Policy = one_step
-"""How the advice chooses among tests."""
+"""How cases are played as well: the best gain per minute, one step at a time."""
 MOST_SEEDS = 2000
 
 

@@ -18,7 +18,7 @@ from loomwise.usecases.experts import expert_on
 from loomwise.usecases.files import find_job
 
 SHOWN = 0.002
-LOOK_AHEAD_S, PLAN_S, PLAN_LEAVES = 0.8, 20.0, 16
+LOOK_AHEAD_S, PLAN_S, PLAN_LEAVES = 0.8, 20.0, 60
 """Time for looking ahead and for growing a plan, and the plan's ends. [s, s, -]"""
 TAKE_AGAIN = "fits nothing else: take it again"
 

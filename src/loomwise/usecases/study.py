@@ -22,7 +22,8 @@ from loomwise.study.small import SmallProblem, small_problems
 from loomwise.usecases.experts import expert_for
 from loomwise.usecases.files import find_circuit
 
-BATCH = 4
+BATCH = 2
+"""Cases a process plays before they are kept: what a stop loses of each."""
 SMALL_PROBLEMS = 54
 """Small problems of a study, shared among its circuits."""
 Progress = Callable[[int, int], None]
