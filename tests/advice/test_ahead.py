@@ -59,7 +59,7 @@ def _leaves(step: Step | End) -> list[End]:
 
 
 def test_a_plan_for_paper_ends_in_repairs() -> None:
-    """Every branch ends with a unit to repair, and a longer plan leaves less to look further for."""
+    """Every branch ends with a unit to repair; a longer plan leaves less to look further for."""
     short, long = (
         plan(horn_expert(), weighed(), pressed(), frozenset(), leaves, never) for leaves in (6, 60)
     )
