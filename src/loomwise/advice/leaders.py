@@ -17,6 +17,8 @@ from loomwise.solver.network import Floats, Ints
 
 MOST = 90
 COVER = 0.998
+EXCHANGE_FROM = 0.004
+"""A pair of exchanged labels is planned for from this share on: each needs a look of its own."""
 DOUBLE_FROM = 0.02
 """Two faults together count as a leader from this share on; below it the planner leaves them."""
 
@@ -87,6 +89,8 @@ def leaders(
     covered = 0.0
     for s in ranking.suspects:
         if " + " in s.unit and s.share < DOUBLE_FROM and by is repair_of:
+            continue
+        if s.exchange is not None and ranking.doubted[s.doubt] < EXCHANGE_FROM:
             continue
         chosen.append(s)
         covered += s.share

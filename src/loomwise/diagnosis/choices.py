@@ -24,7 +24,7 @@ HELD_SHARE = 0.2
 engineering judgement."""
 MOST_FREE = 3
 """Outputs of unknown logic weighed at once; further ones are taken as off."""
-NEW_PART_BAD = 0.03
+NEW_PART_BAD = 0.01
 CLIP_OFF = 0.01
 """Chances that a new part is bad, and that a ground clip lost contact for a run of readings:
 engineering judgement."""

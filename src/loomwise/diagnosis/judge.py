@@ -6,7 +6,7 @@ by anything I know", a hypothesis with a broad likelihood.
 """
 
 import functools
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -113,7 +113,8 @@ class Judge:
     ) -> Part:  # fmt: skip
         look = source.look(items, rows=rows)
         seen = joint(look.columns, source.table.variances())
-        units = [f.unit or NOTHING_WRONG for f in faults]
+        done = {unit for item in items for unit in item.repaired}
+        units = [_to_repair(f, done) or NOTHING_WRONG for f in faults]
         log_post = log_prior + seen.log_like + look.apart
         fit = look.each(source.table.variances())
         return Part(faults, units, rows, log_post, seen.bad, None, source, look, fit)
@@ -208,6 +209,14 @@ def _likely_left(tried: Promising, parts: Sequence[Part]) -> float:
         return tried.log_left
     gaps = [of[tried.faults[k].id] - float(tried.log_bound[k]) for k in known]
     return tried.log_left + min(float(np.median(gaps)), 0.0)
+
+
+def _to_repair(fault: Fault, done: Collection[str]) -> str:
+    """The units a hypothesis asks to repair: of several not those that have been, of one that one,
+    whose new part would be bad."""
+    units = fault.unit.split(" + ")
+    left = [u for u in units if u not in done]
+    return " + ".join(left) if len(units) > 1 and left else fault.unit
 
 
 def _labels(item: Evidence) -> tuple[str, ...]:
