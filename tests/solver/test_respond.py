@@ -1,6 +1,7 @@
 """Sensitivities and source resistance, against rows changed by hand and solved again."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -12,8 +13,9 @@ from loomwise.faults import Fault
 from loomwise.setups import Setup, parse_setup
 from loomwise.shelf import read_shelf
 from loomwise.solver.engines import Direct
+from loomwise.solver.lines import jacobian, lines
 from loomwise.solver.network import Floats, Ints
-from loomwise.solver.respond import Named, Response
+from loomwise.solver.respond import Named, Response, tips
 from loomwise.solver.result import plant_of
 from loomwise.solver.rows import Rows, States, prepared
 from tests.reference.shelf_cases import drawn_faults, faults_of
@@ -149,3 +151,23 @@ def test_spreads_name_every_kind_of_value() -> None:
     """The spreads table has volts for the EMF and shares for the rest, none of them zero."""
     assert set(SPREADS) == {"emf", "battery", "conductors", "other"}
     assert all(sd > 0 for sd in SPREADS.values())
+
+
+@pytest.mark.parametrize("apart", ["C1 apart", "C2 apart", "C5 apart"])
+def test_resistances_at_a_parted_plug_are_those_of_each_row_s_own_matrix(apart: str) -> None:
+    """Across an open contact behind a parted plug an ohmmeter shows OL, not a rounding error."""
+    circuit = read_shelf("radiator-fans")
+    faults = [f for f in faults_of("radiator-fans") if f.mode.endswith("open")]
+    table = Table(circuit, plant_of(circuit), tuple(faults), ())
+    setup, everyone = parse_setup(circuit, "", [apart]), np.arange(len(faults) + 1)
+    connector = apart.split()[0]
+    sides = [f"{connector}.{c}.a" for c in circuit.connectors[connector].cavities[:4]]
+    index = table.net.node_index
+    probes = np.array([[index[a], index[b]] for a, b in pairwise(sides)])
+    quick = table.responses(setup, everyone, probes).source_ohm
+    rest = table.at(setup)
+    made = table.rows_in(setup, everyone, table.effects)[0]
+    z = np.linalg.inv(jacobian(table.net, lines(table.net, made, rest.state), rest.v))
+    tip = tips(table.net, probes)[:, :-1]
+    exact = np.einsum("pn,fnm,pm->fp", tip, z, tip)
+    assert np.allclose(np.minimum(quick, 2e7), np.minimum(exact, 2e7), rtol=1e-3, atol=1e-3)

@@ -54,8 +54,9 @@ class Response:
     sensitivity: Floats
 
 
-WAY_ROUND = 1e-6
-"""Below this share of its conductance nothing goes round a branch: its end hangs loose. [-]"""
+WAY_ROUND = 1e-3
+"""With less than this share of its conductance round a branch, parting it is worked out exactly:
+where a piece hangs on its leaks the digits of the share itself are no better than 1e-4. [-]"""
 CHUNK = 4_000_000
 """Numbers worked on at once, which bounds the memory. [-]"""
 
