@@ -13,6 +13,9 @@ from loomwise.evidence.items import STIRS, look_kind, sign_words, stirrable
 from loomwise.setups import Setup, Undoing, undoings
 from loomwise.solver.result import loads
 
+MOST_DISTURBED = 3
+"""Control states in which plugs are parted and fuses pulled; elsewhere the vehicle stays whole."""
+
 
 @dataclass(frozen=True)
 class Candidate:
@@ -41,10 +44,10 @@ def candidates(expert: Expert, evidence: Sequence[Evidence], here: Setup) -> lis
     states = list(dict.fromkeys([here, *(e.setup for e in evidence), *expert.states]))
     plain = list(dict.fromkeys(replace(s, undone=()) for s in states))
     found = [c for setup in plain for c in _undisturbed(circuit, setup)]
-    rest = plain.index(expert.states[0]) if expert.states[0] in plain else -1
+    disturbed = _worth_undoing_in(plain, evidence, here)
     for undoing in (*undoings(circuit), *_new_fuses(circuit)):
-        for k, setup in enumerate(plain):
-            if k != rest:
+        for setup in disturbed:
+            if setup != expert.states[0]:
                 found += _undone(circuit, setup.with_undone(undoing), undoing)
         if undoing.what == "apart":
             found += _ohms(circuit, expert.states[0].with_undone(undoing), undoing.target)
@@ -52,6 +55,15 @@ def candidates(expert: Expert, evidence: Sequence[Evidence], here: Setup) -> lis
     if comes_and_goes(evidence):
         found += _stirs(circuit, here)
     return found
+
+
+def _worth_undoing_in(
+    plain: Sequence[Setup], evidence: Sequence[Evidence], here: Setup
+) -> list[Setup]:
+    """Where things are taken apart: as the vehicle stands, and where the complaint was seen."""
+    seen = [replace(e.setup, undone=()) for e in evidence if e.complaint != "no"]
+    first = list(dict.fromkeys([replace(here, undone=()), *reversed(seen)]))
+    return first[:MOST_DISTURBED] if evidence else list(plain)
 
 
 def _new_fuses(circuit: Circuit) -> tuple[Undoing, ...]:

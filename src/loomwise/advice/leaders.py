@@ -19,8 +19,8 @@ MOST = 90
 COVER = 0.998
 EXCHANGE_FROM = 0.004
 """A pair of exchanged labels is planned for from this share on: each needs a look of its own."""
-DOUBLE_FROM = 0.02
-"""Two faults together count as a leader from this share on; below it the planner leaves them."""
+COMPOSED_FROM = 0.05
+"""Several things at once count as a leader from this share on; below it the planner leaves them."""
 
 
 @dataclass(frozen=True)
@@ -88,7 +88,8 @@ def leaders(
     chosen: list[Suspect] = []
     covered = 0.0
     for s in ranking.suspects:
-        if " + " in s.unit and s.share < DOUBLE_FROM and by is repair_of:
+        composed = s.fault is not None and s.fault.parts
+        if composed and s.share < COMPOSED_FROM and by is repair_of:
             continue
         if s.exchange is not None and ranking.doubted[s.doubt] < EXCHANGE_FROM:
             continue

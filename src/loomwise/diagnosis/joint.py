@@ -13,6 +13,8 @@ import numpy as np
 
 from loomwise.solver.network import Floats, Ints
 
+MARGIN = 40.0
+"""Rows this far below the best by themselves are not judged jointly. [nat]"""
 LOG_2PI = float(np.log(2.0 * np.pi))
 
 
@@ -92,6 +94,21 @@ def joint(columns: Columns, variances: Floats) -> Joint:
     for t, (one, two) in enumerate(zip(first.tolist(), second.tolist(), strict=True)):
         bad[:, one] += weights[:, r + 1 + t]
         bad[:, two] += weights[:, r + 1 + t]
+    return Joint(log_like, bad)
+
+
+def joint_of_likely(columns: Columns, variances: Floats, alone: Floats, log_prior: Floats) -> Joint:
+    """``joint`` for the rows that may matter; for the others what each reading says by itself.
+
+    ``alone`` (h,) sums the readings' log-likelihoods by themselves, ``log_prior`` (h,) holds all
+    else. The battery alone can make readings agree that seem unlikely one by one, so the margin is
+    wide.
+    """
+    rough = log_prior + alone
+    rows = np.flatnonzero(rough > rough.max(initial=-np.inf) - MARGIN)
+    found = joint(columns.rows(rows), variances)
+    log_like, bad = alone.copy(), np.zeros_like(columns.mean)
+    log_like[rows], bad[rows] = found.log_like, found.bad
     return Joint(log_like, bad)
 
 

@@ -15,7 +15,7 @@ from loomwise.diagnosis.choices import counted
 from loomwise.diagnosis.columns import Predictor, bell, is_number, numbers_first
 from loomwise.diagnosis.composite import Members, Promising, members, promising
 from loomwise.diagnosis.doubts import Exchange, exchanges
-from loomwise.diagnosis.joint import joint
+from loomwise.diagnosis.joint import joint, joint_of_likely
 from loomwise.diagnosis.pool import Pool, table_of
 from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Part, Ranking, ranking_of
 from loomwise.diagnosis.redrawn import redrawn
@@ -112,11 +112,13 @@ class Judge:
         faults: Sequence[Fault], rows: Ints,
     ) -> Part:  # fmt: skip
         look = source.look(items, rows=rows)
-        seen = joint(look.columns, source.table.variances())
+        variances = source.table.variances()
+        fit = look.each(variances)
+        alone = fit[:, : len(look.columns.value)].sum(axis=1)
+        seen = joint_of_likely(look.columns, variances, alone, log_prior + look.apart)
         done = {unit for item in items for unit in item.repaired}
         units = [_to_repair(f, done) or NOTHING_WRONG for f in faults]
         log_post = log_prior + seen.log_like + look.apart
-        fit = look.each(source.table.variances())
         return Part(faults, units, rows, log_post, seen.bad, None, source, look, fit)
 
     def _exchanged(self, items: Sequence[Evidence], single: Part) -> list[Part]:
