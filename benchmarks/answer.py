@@ -36,7 +36,7 @@ def run(report: Report) -> None:
             world.sign(f"S{k}", complaint, part.id)
             for k, part in enumerate(loads(expert.circuit), 1)
         ]
-        for words, seconds in _job(expert, world, first):
+        for words, seconds in job(expert, world, list(first)):
             if seed >= WARM_UP:
                 taken[words].append(seconds)
     for words, seconds_all in taken.items():
@@ -44,10 +44,13 @@ def run(report: Report) -> None:
         report.add(NAME, f"{words}, worst of {len(seconds_all)}", 1e3 * max(seconds_all), "ms")
 
 
-def _job(expert: Expert, world: World, items: list[Evidence]) -> list[tuple[str, float]]:
+def job(
+    expert: Expert, world: World, items: list[Evidence], steps: int = STEPS
+) -> list[tuple[str, float]]:
+    """Seconds that ``rank`` and ``next`` take at each step of a job, in turn."""
     expert.judge = expert.judge.fresh()
     here, timed = items[0].setup, list[tuple[str, float]]()
-    for step in range(STEPS):
+    for step in range(steps):
         start = time.perf_counter()
         ranking = expert.judge.rank(items)
         middle = time.perf_counter()

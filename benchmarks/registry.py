@@ -2,11 +2,13 @@
 
 from collections.abc import Callable
 
-from benchmarks import answer, fault_table, study
+from benchmarks import answer, fault_table, sizes, study
 from benchmarks.report import Report
 
 BENCHMARKS: dict[str, Callable[[Report], None]] = {
     "answer": answer.run,
     "fault-table": fault_table.run,
+    "fault-table-150": fault_table.run_large,
+    "sizes": sizes.run,
     "study": study.run,
 }

@@ -15,7 +15,6 @@ from loomwise.solver.engines import Direct, LowRank
 from loomwise.solver.lines import groups, imbalance, jacobian, lines
 from loomwise.solver.network import Floats, Network
 from loomwise.solver.operate import Plant, Standstill, operate
-from loomwise.solver.pieces import piece_error_v, pieces
 from loomwise.solver.result import plant_of, start_state
 from loomwise.solver.rows import Rows, States, prepared
 from tests.reference.shelf_cases import drawn_faults, faults_of, shelf_setups
@@ -132,38 +131,11 @@ def test_any_opens_and_shorts(data: st.DataObject) -> None:
         assert np.abs(quick - direct).max() < WITHIN_V
 
 
-def test_a_piece_is_judged_as_a_whole() -> None:
-    """A loose wire end 5 mV off as a whole is seen as 5 mV off; a circuit without one is not."""
-    wires = [Element(n, "R", 0.001, *ends) for n, ends in (("W", "bc"), ("X", "cd"))]
-    held = [Element("R", "R", 6.0, "a", "body")]
-    for elements, off_v in (([*held, *wires], 0.005), (held, 0.0)):
-        net = network_of(elements)
-        rows, state, v = solve_rows(net, Direct(), 1)
-        at = lines(net, rows, state)
-        v[:, [net.node_index[n] for n in "bcd" if n in net.node_index]] += 0.005
-        found = piece_error_v(net, at, v, imbalance(net, at, v))
-        assert found[0] == pytest.approx(off_v, abs=1e-9)
-
-
 def test_groups_keep_every_row() -> None:
     """Rows are grouped by device state; each row is in exactly one group."""
     state = np.array([[0, 1], [1, 1], [0, 1], [0, 0]], dtype=np.int8)
     found = sorted(sorted(g.tolist()) for g in groups(state))
     assert found == [[0, 2], [1], [3]]
-
-
-def test_pieces_hold_together_by_what_joins() -> None:
-    """Part the middle wire of a string and the far side is a piece of its own, named by its end."""
-    net = network_of([
-        Element("B", "R", 1.0, "a", "body"), Element("R", "R", 1.0, "a", "b"),
-        Element("S", "R", 1.0, "b", "c"), Element("T", "R", 1.0, "c", "d"),
-    ])  # fmt: skip
-    joined = np.ones((2, len(net.branches)), dtype=bool)
-    joined[1, net.branch_index["S"]] = False
-    whole, parted = (dict(zip(net.nodes, p, strict=False)) for p in pieces(net, joined).tolist())
-    assert set(whole.values()) == {net.n}
-    assert parted["a"] == parted["b"] == net.n
-    assert parted["c"] == parted["d"] == max(net.node_index["c"], net.node_index["d"])
 
 
 def test_a_circuit_without_anything_that_switches() -> None:

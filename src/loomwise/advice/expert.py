@@ -1,8 +1,9 @@
 """A circuit made ready for questions: compiled once, its faults listed, its table begun."""
 
-from collections.abc import Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from itertools import islice, product
+from itertools import combinations, islice, product
 
 import numpy as np
 
@@ -51,16 +52,17 @@ def make_expert(circuit: Circuit, percents: Mapping[str, float] | None = None) -
 
 
 def all_setups(circuit: Circuit) -> tuple[Setup, ...]:
-    """Every combination of controls and of outputs whose logic is unknown, nothing undone."""
+    """Every combination of controls and of outputs whose logic is unknown, nothing undone; where
+    there are too many, those with the fewest departures from rest."""
     free = unruled_outputs(circuit)
-    names = [*circuit.controls, *free]
-    states = [
-        *(_rest_first(c.states, c.rest) for c in circuit.controls.values()),
-        *(("off", "on") for _ in free),
-    ]
+    states = {c.name: _rest_first(c.states, c.rest) for c in circuit.controls.values()}
+    states |= dict.fromkeys(free, ("off", "on"))
+    every: Iterable[tuple[str, ...]] = product(*states.values())
+    if math.prod(len(s) for s in states.values()) > MOST_SETUPS:
+        every = _nearest_rest(tuple(states.values()))
     return tuple(
-        make_setup(circuit, dict(zip(names, combo, strict=True)))
-        for combo in islice(product(*states), MOST_SETUPS)
+        make_setup(circuit, dict(zip(states, combo, strict=True)))
+        for combo in islice(every, MOST_SETUPS)
     )
 
 
@@ -68,16 +70,24 @@ def _rest_first(states: tuple[str, ...], rest: str) -> tuple[str, ...]:
     return (rest, *(s for s in states if s != rest))
 
 
+def _nearest_rest(states: tuple[tuple[str, ...], ...]) -> Iterator[tuple[str, ...]]:
+    """Combinations of states, the first of each being rest, by how many are not at rest."""
+    for count in range(len(states) + 1):
+        for away in combinations(range(len(states)), count):
+            yield from product(*(s[1:] if k in away else s[:1] for k, s in enumerate(states)))
+
+
 def distinct(circuit: Circuit, plant: Plant, setups: tuple[Setup, ...]) -> tuple[Setup, ...]:
     """One setup for each thing the healthy circuit does, the one nearest to rest."""
     table = Table(circuit, plant, (), ())
+    table.healthy(setups)
     rest = {c.name: c.rest for c in circuit.controls.values()}
     watched = loads(circuit)
     switching = np.array([d.kind not in ("switch", "diode") for d in plant.net.devices])
     chosen: dict[bytes, Setup] = {}
     for setup in sorted(setups, key=lambda s: len(s.asked(rest))):
         at = table.at(setup)
-        v, x = at.v[0], plant.net.drop(at.v)[0]
+        v, x = at.v[0], plant.net.drop(at.v[0][None])[0]
         seen = " ".join(behaviour(plant.net, part, v, x, 1.0, circuit) for part in watched)
         chosen.setdefault(at.state[0][switching].tobytes() + seen.encode(), setup)
     return tuple(chosen.values())

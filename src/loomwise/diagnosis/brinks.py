@@ -10,9 +10,13 @@ from dataclasses import replace
 
 import numpy as np
 
+from loomwise.diagnosis.standing import Which, coil_amps, relays_of
 from loomwise.diagnosis.table import Table
 from loomwise.edits import Ease, Edit, Limit
 from loomwise.faults import Fault
+from loomwise.solver.network import Ints
+from loomwise.solver.operate import Rest
+from loomwise.solver.rows import Rows
 
 BRINK = 1.2
 """A relay within this factor of where it switches may or may not on this vehicle. [-]"""
@@ -26,23 +30,26 @@ Variant = tuple[str, tuple[Edit, ...]]
 
 def on_the_brink(table: Table) -> dict[int, tuple[str, ...]]:
     """Rows in which a relay, in an ordinary setup, stands near where it switches, and which do."""
-    near: dict[int, dict[str, None]] = {}
-    everyone = np.arange(len(table))
-    for setup in table.use:
-        rest = table.at(setup)
-        made, _ = table.rows_in(setup, everyone, table.effects)
-        x = table.net.drop(rest.v)
-        for d, device in enumerate(table.net.devices):
-            if device.kind == "relay":
-                b = table.net.branch_index[device.watch[0]]
-                amps = np.abs(made.g_on[:, b] * x[:, b])[:, None]
-                limits = made.limits[:, d, :2]
-                close = ((amps > limits / BRINK) & (amps < limits * BRINK)).any(axis=1)
-                for h in np.flatnonzero(close).tolist():
-                    near.setdefault(h, {})[device.id] = None
-        for h in np.flatnonzero(rest.chatter).tolist():
-            near.setdefault(h, {})
-    return {h: tuple(relays) for h, relays in near.items()}
+    names = [table.net.devices[d].id for d in relays_of(table.net).tolist()]
+    near = np.zeros((len(table), len(names) + 1), dtype=bool)
+    blown: Ints = np.zeros(0, dtype=np.int64)
+    for setup, rows, rest, used in table.walk():
+        if used and not len(blown):
+            blown, near[rows] = rows, False
+        near[rows] |= _near(table, table.rows_at(setup, rows, used), rest)
+    return {
+        h: tuple(name for name, close in zip(names, near[h], strict=False) if close)
+        for h in np.flatnonzero(near.any(axis=1)).tolist()
+    }
+
+
+def _near(table: Table, made: Rows, rest: Rest) -> Which:
+    """Which relays (f, r) carry about what they switch at, and last (f, 1) whether rows chatter."""
+    relays = relays_of(table.net)
+    amps = coil_amps(table.net, made, rest.solution, rest.state)[:, :, None]
+    limits = made.limits_of(relays)[:, :, :2]
+    close = (amps > limits / BRINK) & (amps < limits * BRINK)
+    return np.hstack([close.any(axis=2), rest.chatter[:, None]])
 
 
 def variants(relays: tuple[str, ...]) -> Iterator[Variant]:

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from loomwise.circuit.model import BODY
-from loomwise.diagnosis.table import Probed, Table
+from loomwise.diagnosis.kept import Probed
+from loomwise.diagnosis.table import Table
 from loomwise.evidence import Reading
 from loomwise.evidence.items import OPEN_OHM
 from loomwise.setups import Setup
@@ -27,8 +28,8 @@ METER_SHARE, METER_V = 0.006, 0.02
 """Standard deviation of a meter: share of reading (1 % uniform) and floor. Judgement. [-, V]"""
 CLAMP_SHARE, CLAMP_A = 0.02, 0.05
 """Standard deviation of a clamp: share of reading and floor. Engineering judgement. [-, A]"""
-PROBED_KEPT = 300
-"""Lists of probes whose answers a table keeps; the oldest go first, which bounds memory."""
+PROBED_BYTES = 48_000_000
+"""What the answers at probes that a table keeps may hold; the longest unused go first."""
 GHOST_V = 0.6
 """How far a floating wire's reading wanders: engineering judgement. [V]"""
 
@@ -70,20 +71,20 @@ def volts(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Numbers:
 def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Probed:
     """Open voltage and answers at probes, worked out for the rows where they are not yet kept."""
     key = (setup, probes.tobytes())
-    kept = table.probed.get(key)
+    kept = table.probed.pop(key, None)
     if kept is None:
-        while len(table.probed) >= PROBED_KEPT:
-            del table.probed[next(iter(table.probed))]
-        kept = table.probed[key] = Probed.blank(len(table), len(probes), len(table.named) + 1)
-    todo = rows[~kept.done[rows]]
+        kept = Probed.blank(len(table), len(probes), len(table.named) + 1)
+    table.probed[key] = kept  # the last used is the last to go
+    todo = np.unique(rows[kept.place[rows] == 0])
     if len(todo):
         rest = table.at(setup, todo)
-        answer = table.responses(setup, todo, probes)
-        v, band = rest.v[todo], rest.half_band[todo]
-        kept.open_v[todo] = v[:, probes[:, 0]] - v[:, probes[:, 1]]
-        kept.swing_v[todo] = np.maximum(band[:, probes[:, 0]], band[:, probes[:, 1]])
-        kept.source_ohm[todo], kept.sensitivity[todo] = answer.source_ohm, answer.sensitivity
-        kept.done[todo] = True
+        v, band = (f(todo, probes.ravel()).reshape(len(todo), -1, 2)
+                   for f in (rest.volts_at, rest.half_band))  # fmt: skip
+        kept.add(
+            todo, v[:, :, 0] - v[:, :, 1], band.max(axis=2), table.responses(setup, todo, probes)
+        )
+        while len(table.probed) > 1 and sum(p.size for p in table.probed.values()) > PROBED_BYTES:
+            del table.probed[next(iter(table.probed))]
     return kept
 
 

@@ -21,6 +21,7 @@ from loomwise.faults import Fault
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 from loomwise.solver.result import LAMP_EXPONENT, STEPS, levels, loads
+from loomwise.solver.solution import Drops
 
 MISTAKE = 0.02
 """Chance that a person reports another word than is true: engineering judgement."""
@@ -88,7 +89,7 @@ def _module_pin(table: Table, rows: Ints, setup: Setup, what: str) -> Ints:
 def _load_chances(table: Table, rows: Ints, setup: Setup, part: Part) -> Floats:
     rest, net, supply = table.at(setup, rows), table.net, table.circuit.supply_v
     v = rest.v[rows]
-    level = levels(net, part, v, net.drop(v), table.health(part)[rows], supply)
+    level = levels(net, part, v, Drops(net, v), table.health(part)[rows], supply)
     steady = step_chances(level, STEPS[part.kind])
     ways = steady.shape[1] + 1
     chatter = rest.chatter[rows][:, None]

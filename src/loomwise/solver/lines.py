@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from loomwise.solver.laws import FILAMENT, filament, load
 from loomwise.solver.network import LEAK_S, PARTED_S, Floats, Ints, Network
-from loomwise.solver.rows import Rows, States
+from loomwise.solver.rows import EMF, G_OFF, G_ON, SCALE, Rows, States
 
 
 def conducting(net: Network, state: States) -> NDArray[np.bool_]:
@@ -53,10 +53,26 @@ class Lines:
 def lines(net: Network, rows: Rows, state: States) -> Lines:
     """What the rows' branches are in these states."""
     on = conducting(net, state)
-    g = np.where(on, rows.g_on, rows.g_off)
+    g_on, g_off, emf, scale = rows.all_values()
+    g = np.where(on, g_on, g_off)
     bent = np.flatnonzero(net.law)
     g[:, bent] = 0.0
-    return Lines(g, np.where(on, -rows.g_on * rows.emf, 0.0), bent, (rows.scale * on)[:, bent])
+    return Lines(g, np.where(on, -g_on * emf, 0.0), bent, (scale * on)[:, bent])
+
+
+def lines_at(net: Network, rows: Rows, state: States, columns: Ints) -> tuple[Floats, ...]:
+    """Slope, current at 0 V and share of a law (each (f, c)) of some branches: (c,) or (f, c)."""
+    columns = np.broadcast_to(columns, (len(rows), columns.shape[-1]))
+    owner = net.owner[columns]
+    on = owner < 0
+    if net.devices:
+        number = np.take_along_axis(state, np.maximum(owner, 0), axis=1)
+        on |= (net.mask[columns] >> number.astype(np.int64)) & 1 == 1
+    value = rows.values(columns)
+    straight = net.law[columns] == 0
+    g = np.where(straight, np.where(on, value[..., G_ON], value[..., G_OFF]), 0.0)
+    j = np.where(on, -value[..., G_ON] * value[..., EMF], 0.0)
+    return g, j, np.where(straight, 0.0, value[..., SCALE] * on)
 
 
 def imbalance(net: Network, at: Lines, v: Floats) -> Floats:
@@ -65,13 +81,28 @@ def imbalance(net: Network, at: Lines, v: Floats) -> Floats:
     return np.asarray(-(net.gather(i) + LEAK_S * v)[:, :-1])
 
 
-def slopes(net: Network, at: Lines, v: Floats) -> Floats:
-    """Small-signal conductances (f, b) at node values v."""
+def slopes(net: Network, at: Lines, v: Floats, before: Floats | None = None) -> Floats:
+    """Small-signal conductances (f, b) at node values v.
+
+    Where a law's voltage has changed its sign since ``before`` its chord between the two: Newton's
+    tangent would throw a filament with hardly any current to and fro.
+    """
     g = at.g.copy()
     if len(at.bent):
-        x = (v[:, net.ends[at.bent]] * net.coefs[at.bent]).sum(axis=2)
-        g[:, at.bent] = np.maximum(at.scale * laws(net, at.bent, x)[1], PARTED_S)
+        ends, coefs = net.ends[at.bent], net.coefs[at.bent]
+        x = (v[:, ends] * coefs).sum(axis=2)
+        i, slope = laws(net, at.bent, x)
+        if before is not None:
+            was = (before[:, ends] * coefs).sum(axis=2)
+            slope = chord(x, i, slope, was, laws(net, at.bent, was)[0])
+        g[:, at.bent] = np.maximum(at.scale * slope, PARTED_S)
     return g
+
+
+def chord(x: Floats, i: Floats, slope: Floats, was_x: Floats, was_i: Floats) -> Floats:
+    """The slope, or that of the chord where x has changed its sign."""
+    turned = x * was_x < 0.0
+    return np.where(turned, (i - was_i) / np.where(turned, x - was_x, 1.0), slope)
 
 
 def jacobian(net: Network, at: Lines, v: Floats) -> Floats:

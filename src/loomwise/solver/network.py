@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loomwise.circuit.model import BODY
+from loomwise.solver.elimination import Elimination
 from loomwise.solver.laws import FILAMENT, LINEAR
 
 Floats = NDArray[np.float64]
@@ -88,6 +89,24 @@ class Network:
         """Number of nodes, the body not counted."""
         return len(self.nodes)
 
+    @cached_property
+    def bridges(self) -> NDArray[np.bool_]:
+        """Which branches (b,) are bridges, idle until an edit makes them."""
+        return np.array([b.id.startswith("bridge ") for b in self.branches], dtype=bool)
+
+    @cached_property
+    def _whole(self) -> Elimination:
+        return Elimination.of(self.n, self.ends, self.coefs)
+
+    @cached_property
+    def _unbridged(self) -> Elimination:
+        coefs = np.where(self.bridges[:, None], 0.0, self.coefs)
+        return Elimination.of(self.n, self.ends, coefs)
+
+    def elimination(self, bridged: bool = True) -> Elimination:
+        """How nodal matrices are eliminated; without bridges less fills in."""
+        return self._whole if bridged else self._unbridged
+
     def drop(self, v: Floats) -> Floats:
         """Branch voltages (f, b) of node voltages (f, n + 1) whose last column is the body."""
         result: Floats = (
@@ -106,31 +125,14 @@ class Network:
         nodes, first = np.unique(ends[order], return_index=True)
         return order % len(self.branches), first, nodes, coefs[order]
 
-    @cached_property
-    def _pattern(self) -> tuple[Ints, Ints, Floats]:
-        """Where the nodal matrix can be filled: rows, columns, and what each branch adds (b, m)."""
-        b = np.arange(len(self.branches))
-        spots: dict[tuple[int, int], int] = {}
-        adds: list[tuple[int, int, float]] = []
-        for row in b.tolist():
-            for s in range(3):
-                for t in range(3):
-                    p, q = int(self.ends[row, s]), int(self.ends[row, t])
-                    size = float(self.coefs[row, s] * self.coefs[row, t])
-                    if size and p < self.n and q < self.n:
-                        adds.append((row, spots.setdefault((p, q), len(spots)), size))
-        table = np.zeros((len(b), len(spots)))
-        for row, spot, size in adds:
-            table[row, spot] += size
-        at = np.array(list(spots), dtype=np.int64).reshape(-1, 2)
-        return at[:, 0], at[:, 1], table
-
     def nodal(self, g: Floats) -> Floats:
-        """Nodal matrices (f, n, n) of branch conductances (f, b), the leaks included."""
-        p, q, table = self._pattern
+        """Dense nodal matrices (f, n, n) of branch conductances (f, b), the leaks included."""
+        order = self.elimination()
+        value = order.entries(g.T, LEAK_S).T
         matrix = np.zeros((len(g), self.n, self.n))
-        matrix[:, p, q] = g @ table
-        matrix[:, np.arange(self.n), np.arange(self.n)] += LEAK_S
+        p, q = order.spots.T
+        matrix[:, p, q] = value
+        matrix[:, q, p] = value
         return matrix
 
     def gather(self, i: Floats) -> Floats:

@@ -1,26 +1,25 @@
 """Solve, let the devices switch, solve again: to a standstill, or to a chatter.
 
-Devices switch by their time scales, the quickest first: diodes, then motors, relays, modules,
-and fuses last, so that a motor's first inrush blows nothing and a relay sees a motor that turns.
-A row that comes back to a state it has left chatters: the extremes over the cycle are kept.
+Which devices switch is in ``follow``. A row that comes back to a state it has left chatters: the
+extremes over the cycle are kept.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from loomwise.circuit.fuse_curve import OPENS_FROM_MULTIPLE
-from loomwise.solver.brains import Brain, decisions
+from loomwise.solver.brains import Brain
 from loomwise.solver.engines import Engine
-from loomwise.solver.lines import lines
-from loomwise.solver.network import Device, Floats, Network
+from loomwise.solver.follow import Watched, follow, watch_nodes
+from loomwise.solver.network import Floats, Ints, Network
 from loomwise.solver.rows import Rows, States
+from loomwise.solver.solution import Pack, Solution, Volts, laid_together
 
 ROUNDS = 60
-PRIORITY = {"diode": 0, "motor": 1, "relay": 2, "module": 3, "output": 4, "fuse": 5, "switch": 9}
-"""Order in which devices follow; a lower class must stand still before a higher one moves."""
-SPEED_EPS = 1e-7
+QUIET_V = 1e-8
+"""A row that no device can see to differ by more than this from its base does what that does."""
 
 
 @dataclass(frozen=True)
@@ -29,6 +28,11 @@ class Plant:
 
     net: Network
     brains: tuple[Brain, ...]
+
+    @cached_property
+    def watched(self) -> Watched:
+        """What the devices and modules look at."""
+        return watch_nodes(self.net, self.brains)
 
 
 @dataclass(frozen=True)
@@ -46,48 +50,81 @@ class Standstill:
     moving: NDArray[np.bool_]
 
 
+@dataclass
+class Rest:
+    """The same, kept small: ``bands`` holds lowest and highest volts (n + 1,) of rows that
+    chatter."""
+
+    solution: Solution
+    state: States  # (f, d)
+    chatter: NDArray[np.bool_]
+    moving: NDArray[np.bool_]
+    bands: dict[int, tuple[Floats, Floats]] = field(default_factory=dict)
+
+
 def operate(plant: Plant, rows: Rows, engine: Engine) -> Standstill:
     """Bring every row to rest from its starting state."""
-    net, count = plant.net, len(rows)
-    state = rows.start.copy()
-    trail = [state.copy()]
-    v = np.zeros((count, net.n + 1))
-    result = _blank(v, state)
-    active = np.arange(count)
-    history: list[tuple[NDArray[np.int64], Floats]] = []
+    rest = come_to_rest(plant, rows, engine)
+    v = rest.solution.at(np.arange(len(rows)), np.arange(plant.net.n + 1))
+    low, high = v.copy(), v.copy()
+    for row, (below, above) in rest.bands.items():
+        low[row], high[row] = below, above
+    return Standstill(v, rest.state, low, high, rest.chatter, rest.moving)
+
+
+def come_to_rest(plant: Plant, rows: Rows, engine: Engine) -> Rest:
+    """Bring every row to rest from its starting state; the solution is kept small."""
+    count, state = len(rows), rows.start.copy()
+    trail, parts = [state.copy()], list[tuple[Ints, Pack | Volts]]()
+    quiet = np.zeros(count, dtype=bool)
+    rest = Rest(Solution.of([], count), state, quiet, np.zeros(state.shape, dtype=bool))
+    active, cycles = np.arange(count), list[tuple[int, int]]()
     for _ in range(ROUNDS):
-        part = rows.take(active)
-        v[active] = engine.solve(net, part, state[active], fine=False)
-        history.append((active, v[active].copy()))
-        fresh = follow(plant, part, state[active], v[active])
+        part = rows.take(active) if len(active) < count else rows
+        found = engine.solution(plant.net, part, state[active])
+        fresh = _next_states(plant, part, state[active], found)
         moved = (fresh != state[active]).any(axis=1)
+        still = np.flatnonzero(~moved)
+        parts += [(active[still[where]], pack) for where, pack in found.parts(still)]
         state[active] = fresh
         trail.append(state.copy())
         active = active[moved]
-        again = _returned(trail, active)
-        _mark_chatter(result, trail, history, active[again >= 0], again[again >= 0])
-        active = active[again < 0]
+        since = _returned(trail, active)
+        cycles += [(int(r), int(s)) for r, s in zip(active, since, strict=True) if s >= 0]
+        active = active[since < 0]
         if not len(active):
             break
-    else:
-        _mark_chatter(result, trail, history, active, np.zeros(len(active), dtype=np.int64))
-    steady = ~result.chatter
-    if steady.any():
-        v[steady] = engine.solve(net, rows.take(np.flatnonzero(steady)), state[steady])
-    for name in ("v", "low", "high"):
-        getattr(result, name)[steady] = v[steady]
-    result.state[steady] = state[steady]
-    return result
+    cycles += [(int(row), 0) for row in active]
+    parts += _chatter(rest, plant, rows, engine, trail, cycles)
+    rest.solution = Solution.of(laid_together(parts), count)
+    return rest
 
 
-def _blank(v: Floats, state: States) -> Standstill:
-    quiet = np.zeros(len(v), dtype=bool)
-    return Standstill(
-        v.copy(), state.copy(), v.copy(), v.copy(), quiet, np.zeros(state.shape, dtype=bool)
-    )
+def _next_states(plant: Plant, rows: Rows, state: States, found: Solution) -> States:
+    """The states that follow. Rows that no device sees to differ from their base do as it does."""
+    fresh, watched, nodes = state.copy(), plant.watched, plant.watched.nodes
+    own = watched.singular(plant.net, rows)
+    everyone = np.arange(len(rows))
+    for where, pack, place in found.runs(everyone):
+        loud = np.ones(len(where), dtype=bool)
+        if isinstance(pack, Pack) and len(where) > 1:
+            alike = (state[where] == pack.base.state).all(axis=1)
+            loud = own[where] | ~alike | (pack.largest_shift_v()[place] > QUIET_V)
+            still = np.flatnonzero(~loud)
+            if len(still):
+                loud[still[0]] = True
+        some = where[loud]
+        v = np.zeros((len(some), plant.net.n + 1))
+        v[:, nodes] = found.at(some, nodes)
+        after = follow(plant.net, plant.brains, watched, rows.take(some), state[some], v)
+        fresh[some] = after
+        if not loud.all():
+            example = after[np.searchsorted(np.flatnonzero(loud), still[0])]
+            fresh[where[~loud]] = example
+    return fresh
 
 
-def _returned(trail: list[States], active: NDArray[np.int64]) -> NDArray[np.int64]:
+def _returned(trail: list[States], active: Ints) -> Ints:
     """For each active row the earliest step whose state it has come back to, or -1."""
     found = np.full(len(active), -1, dtype=np.int64)
     now = trail[-1][active]
@@ -96,91 +133,30 @@ def _returned(trail: list[States], active: NDArray[np.int64]) -> NDArray[np.int6
     return found
 
 
-def _mark_chatter(
-    result: Standstill, trail: list[States], history: list[tuple[NDArray[np.int64], Floats]],
-    rows: NDArray[np.int64], since: NDArray[np.int64],
-) -> None:  # fmt: skip
-    for row, first in zip(rows, since, strict=True):
-        cycle = np.array([v[np.searchsorted(index, row)] for index, v in history[first:]])
-        states = np.array([s[row] for s in trail[first:]])
-        result.chatter[row] = True
-        result.moving[row] = (states != states[0]).any(axis=0)
-        result.low[row], result.high[row] = cycle.min(axis=0), cycle.max(axis=0)
-        result.v[row] = cycle.mean(axis=0)
-        result.state[row] = states[0]
+def _chatter(
+    rest: Rest, plant: Plant, rows: Rows, engine: Engine, trail: list[States],
+    cycles: list[tuple[int, int]],
+) -> list[tuple[Ints, Pack | Volts]]:  # fmt: skip
+    """Mark rows that came back to a state they had left; their volts are the cycle's mean."""
+    if not cycles:
+        return []
+    seen = [_cycle(np.array([s[row] for s in trail[first:-1]])) for row, first in cycles]
+    each = np.repeat([row for row, _ in cycles], [len(states) for states in seen])
+    found = engine.solution(plant.net, rows.take(each), np.concatenate(seen))
+    every, ends = np.arange(plant.net.n + 1), np.cumsum([len(states) for states in seen])
+    means = np.empty((len(cycles), plant.net.n + 1))
+    all_v = found.at(np.arange(len(each)), every)
+    for k, ((row, _), states) in enumerate(zip(cycles, seen, strict=True)):
+        v = all_v[ends[k] - len(states) : ends[k]]
+        rest.chatter[row], rest.state[row] = True, states[0]
+        rest.moving[row] = (states != states[0]).any(axis=0)
+        rest.bands[row] = v.min(axis=0), v.max(axis=0)
+        means[k] = v.mean(axis=0)
+    index = np.array([row for row, _ in cycles], dtype=np.int64)
+    return [(index, Volts(rest.state[index], means))]
 
 
-def follow(plant: Plant, rows: Rows, state: States, v: Floats) -> States:
-    """The next states: only each row's quickest class of devices that wants to move does."""
-    net = plant.net
-    x = net.drop(v)
-    i = lines(net, rows, state).currents(net, x)
-    wanted = state.copy()
-    decided = decisions(plant.brains, net, v)
-    for d, device in enumerate(net.devices):
-        limits = rows.limits[:, d].T
-        wanted[:, d] = _wanted(net, device, limits, state[:, d], state, x, i, v, decided)
-    wanted = np.where(rows.held >= 0, rows.held, wanted).astype(np.int8)
-    priority = np.array([PRIORITY[d.kind] for d in net.devices])
-    moves = wanted != state
-    rank = np.where(moves, priority, 99).min(axis=1, initial=99)
-    allowed = moves & (priority == rank[:, None])
-    _worst_fuse_only(net, rows, allowed, rank, i)
-    return np.where(allowed, wanted, state).astype(np.int8)
-
-
-def _worst_fuse_only(
-    net: Network, rows: Rows, allowed: NDArray[np.bool_], rank: NDArray[np.int64], i: Floats
-) -> None:
-    """Where several fuses would go, the one furthest over its rating goes first."""
-    fuses = np.array([d for d, device in enumerate(net.devices) if device.kind == "fuse"], int)
-    at = np.flatnonzero(rank == PRIORITY["fuse"])
-    if not len(fuses) or not len(at):
-        return
-    links = np.array([net.branch_index[net.devices[d].watch[0]] for d in fuses])
-    over = np.abs(i[np.ix_(at, links)]) / rows.limits[:, :, 0][np.ix_(at, fuses)]
-    over[~allowed[np.ix_(at, fuses)]] = -1.0
-    keep = np.zeros_like(over, dtype=bool)
-    keep[np.arange(len(at)), over.argmax(axis=1)] = True
-    allowed[np.ix_(at, fuses)] &= keep
-
-
-def _wanted(
-    net: Network, device: Device, limits: Floats, now: NDArray[np.int8], state: States,
-    x: Floats, i: Floats, v: Floats, decided: dict[str, NDArray[np.bool_]],
-) -> NDArray[np.int8]:  # fmt: skip
-    if device.kind in ("switch",) or not device.watch:
-        return now
-    if device.kind == "module":
-        supply, ground = (v[:, net.node_index[w]] for w in device.watch)
-        return np.asarray(supply - ground >= limits[0], dtype=np.int8)
-    if device.kind == "output":
-        awake = state[:, net.device_index[device.watch[0]]] == 1
-        return np.asarray(awake & decided.get(device.id, now == 1), dtype=np.int8)
-    b = net.branch_index[device.watch[0]]
-    moved = _SWITCHING[device.kind](now, x[:, b], i[:, b], limits)
-    return np.asarray(moved, dtype=np.int8)
-
-
-def _relay(now: NDArray[np.int8], x: Floats, i: Floats, limits: Floats) -> Floats:
-    pull_in_a, drop_out_a = limits[:2]
-    amps = np.abs(i)
-    return np.where(amps >= pull_in_a, 1, np.where(amps < drop_out_a, 0, now))
-
-
-def _diode(now: NDArray[np.int8], x: Floats, i: Floats, limits: Floats) -> Floats:
-    return np.where(now == 0, x > limits[0], i >= 0.0)
-
-
-def _fuse(now: NDArray[np.int8], x: Floats, i: Floats, limits: Floats) -> Floats:
-    return np.where((now == 1) | (np.abs(i) >= OPENS_FROM_MULTIPLE * limits[0]), 1, 0)
-
-
-def _motor(now: NDArray[np.int8], x: Floats, i: Floats, limits: Floats) -> Floats:
-    breakaway = limits[0]
-    from_rest = np.where(i > breakaway, 1, np.where(i < -breakaway, 2, 0))
-    forward, reverse = np.where(x > SPEED_EPS, 1, 0), np.where(x < -SPEED_EPS, 2, 0)
-    return np.select([now == 0, now == 1], [from_rest, forward], reverse)
-
-
-_SWITCHING = {"relay": _relay, "diode": _diode, "fuse": _fuse, "motor": _motor}
+def _cycle(states: States) -> States:
+    """The states up to where the first comes back."""
+    again = (states[1:] == states[0]).all(axis=1)
+    return states[: int(again.argmax()) + 1] if again.any() else states

@@ -15,6 +15,7 @@ from loomwise.solver.lines import jacobian, lines
 from loomwise.solver.network import Floats, Network
 from loomwise.solver.operate import Plant, Standstill, operate
 from loomwise.solver.rows import Rows, States, prepared
+from loomwise.solver.solution import Seen
 from loomwise.solver.stamp import compile_circuit
 
 FLOATING_OHM = 1e6
@@ -263,13 +264,13 @@ def health(net: Network, rows: Rows, part: Part) -> Floats:
     return np.asarray(np.minimum(left, 1.0))
 
 
-def levels(net: Network, part: Part, v: Floats, x: Floats, left: Floats, supply_v: float) -> Floats:
+def levels(net: Network, part: Part, v: Seen, x: Seen, left: Floats, supply_v: float) -> Floats:
     """Level (f,) of a load: speed, light, heat or sound as a share of nominal.
 
     ``left`` (f,) is its ``health``: full voltage on a broken filament gives no light.
     """
     if "motor" in part.kind:
-        return np.abs(v[:, net.node_index[level_node(part)]])
+        return np.asarray(np.abs(v[:, net.node_index[level_node(part)]]))
     share = np.abs(x[:, net.branch_index[level_node(part)]]) / part.values.get("rated_v", supply_v)
     if part.kind == "lamp":
         return np.asarray(left * share**LAMP_EXPONENT)

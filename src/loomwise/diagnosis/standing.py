@@ -1,0 +1,118 @@
+"""How rows of a table come to rest in a setup: from the healthy circuit's states, from the setup
+before, or with relays held in.
+
+Shapes: f rows asked for, d devices.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from loomwise.circuit.model import BODY
+from loomwise.edits import Bridge
+from loomwise.solver.engines import Engine
+from loomwise.solver.network import Floats, Ints, Network
+from loomwise.solver.operate import Plant, Rest, come_to_rest
+from loomwise.solver.respond import currents_at
+from loomwise.solver.rows import Rows, States
+from loomwise.solver.solution import Pack, Solution, Volts
+
+AT_ONCE = 4500
+"""Rows brought to rest at once, which bounds the memory. [-]"""
+Which = NDArray[np.bool_]
+
+
+def relays_of(net: Network) -> Ints:
+    """The devices that are relays."""
+    return np.array([d for d, x in enumerate(net.devices) if x.kind == "relay"], dtype=np.int64)
+
+
+def at_rest(plant: Plant, rows: Rows, engine: Engine, again: States | None = None) -> Rest:
+    """Bring rows to rest, some at a time.
+
+    ``again`` (d,) is where rows begin anew in which only its hysteresis holds a relay in: on the
+    vehicle that is reached from rest.
+    """
+    parts = []
+    for index in np.array_split(np.arange(len(rows)), -(-len(rows) // AT_ONCE) or 1):
+        some = rows.take(index)
+        rest = come_to_rest(plant, some, engine)
+        if again is not None:
+            held = np.flatnonzero(only_held(plant.net, some, rest))
+            if len(held):
+                anew = some.take(held).starting(again[None, :])
+                rest = replaced(rest, held, come_to_rest(plant, anew, engine))
+        parts.append(rest)
+    return parts[0] if len(parts) == 1 else _joined(parts)
+
+
+def coil_amps(net: Network, rows: Rows, solution: Solution, state: States) -> Floats:
+    """Current (f, r) in each relay's coil, without its sign."""
+    coils = np.array(
+        [net.branch_index[net.devices[d].watch[0]] for d in relays_of(net)], dtype=np.int64
+    )
+    nodes = np.unique(net.ends[coils])
+    v = np.zeros((len(rows), net.n + 1))
+    v[:, nodes] = solution.at(np.arange(len(rows)), nodes)
+    return np.abs(currents_at(net, rows, state, v, coils)[0])
+
+
+def only_held(net: Network, rows: Rows, rest: Rest) -> Which:
+    """Rows (f,) where a relay is in although its coil's current would not pull it in."""
+    relays = relays_of(net)
+    amps = coil_amps(net, rows, rest.solution, rest.state)
+    held = (rest.state[:, relays] == 1) & (rows.held[:, relays] < 0)
+    weak = held & (amps < rows.limits_of(relays)[:, :, 0]) if len(relays) else held
+    return np.asarray(rest.chatter | weak.any(axis=1))
+
+
+def in_hysteresis(net: Network, rows: Rows, rest: Rest) -> Which:
+    """Rows (f,) where the coil of a relay that is out carries enough to keep it in."""
+    relays = relays_of(net)
+    if not len(relays):
+        return np.zeros(len(rows), dtype=bool)
+    amps = coil_amps(net, rows, rest.solution, rest.state)
+    out = (rest.state[:, relays] == 0) & (rows.held[:, relays] < 0)
+    return np.asarray((out & (amps >= rows.limits_of(relays)[:, :, 1])).any(axis=1))
+
+
+def joins_two(edits: Sequence[object]) -> bool:
+    """Whether a fault joins two conductors, neither of them the body."""
+    return any(isinstance(e, Bridge) and BODY not in (e.a, e.b) for e in edits)
+
+
+def pulled_in(net: Network, state: States) -> States:
+    """The states (f, d) with every relay in."""
+    pulled = state.copy()
+    pulled[:, relays_of(net)] = 1
+    return pulled
+
+
+def replaced(rest: Rest, index: Ints, other: Rest, of: Ints | None = None) -> Rest:
+    """A rest with some of its rows taken from rows ``of`` (all if None) of another."""
+    of = np.arange(len(index)) if of is None else of
+    left = np.setdiff1d(np.arange(len(rest.state)), index)
+    parts: list[tuple[Ints, Pack | Volts]] = [
+        *((left[where], pack) for where, pack in rest.solution.parts(left)),
+        *((index[where], pack) for where, pack in other.solution.parts(of)),
+    ]
+    state, chatter, moving = rest.state.copy(), rest.chatter.copy(), rest.moving.copy()
+    state[index], chatter[index] = other.state[of], other.chatter[of]
+    moving[index] = other.moving[of]
+    bands = {k: band for k, band in rest.bands.items() if k not in set(index.tolist())}
+    bands |= {int(index[k]): other.bands[int(o)] for k, o in enumerate(of) if int(o) in other.bands}
+    return Rest(Solution.of(parts, len(state)), state, chatter, moving, bands)
+
+
+def _joined(rests: Sequence[Rest]) -> Rest:
+    parts, bands, first = list[tuple[Ints, Pack | Volts]](), dict[int, tuple[Floats, Floats]](), 0
+    for rest in rests:
+        everyone = np.arange(len(rest.state))
+        parts += [(where + first, pack) for where, pack in rest.solution.parts(everyone)]
+        bands |= {k + first: band for k, band in rest.bands.items()}
+        first += len(rest.state)
+    state, chatter, moving = (
+        np.concatenate([getattr(r, name) for r in rests]) for name in ("state", "chatter", "moving")
+    )
+    return Rest(Solution.of(parts, first), state, chatter, moving, bands)
