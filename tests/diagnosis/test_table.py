@@ -69,3 +69,17 @@ def test_a_large_circuit_agrees_with_the_slow_way() -> None:
     rest, rows = table.at(setup), np.flatnonzero(~table.at(setup).chatter)
     slow = Direct().solve(table.net, table.rows_at(setup, rows), rest.state[rows])
     assert np.abs(np.asarray(rest.v[rows]) - slow).max() < 1e-3
+
+
+def test_places_that_chatter_together_do_not_swing_apart() -> None:
+    """A body ground so bad that the relays chatter: the battery's minus wanders against the body,
+    and between the two ends of the battery's own cable there is still nothing."""
+    circuit = read_shelf("horn")
+    bad = [f for f in faults_of("horn") if f.id == "G1.stud resistance 23.7 ohm"]
+    table = Table(circuit, plant_of(circuit), tuple(bad), ())
+    rest, row = table.at(parse_setup(circuit, "horn=pressed")), np.array([1])
+    assert rest.chatter.tolist() == [False, True]
+    minus, end, body = (table.net.node_index[p] for p in ("BAT.-", "G1.1", "body"))
+    swing = rest.half_swing(row, np.array([[minus, body], [minus, end]]))[0]
+    assert swing[0] > 1.0
+    assert swing[1] < 0.01

@@ -113,7 +113,7 @@ class Kept:
     nodes: int  # n + 1
     devices: int  # d
     packs: list[Pack | Volts] = field(default_factory=list)
-    bands: dict[int, tuple[Floats, Floats]] = field(default_factory=dict)
+    cycles: dict[int, Floats] = field(default_factory=dict)  # volts (c, n + 1) of chattering rows
 
     def __post_init__(self) -> None:
         self._pack = np.zeros(self.count, dtype=np.int16)  # one more than its number; 0: unknown
@@ -137,9 +137,9 @@ class Kept:
             self.packs.append(pack)
             self._pack[rows[where]], self._place[rows[where]] = len(self.packs), place
         self.chatter[rows] = rest.chatter
-        for row in rows.tolist() if self.bands else ():
-            self.bands.pop(row, None)
-        self.bands |= {int(rows[k]): band for k, band in rest.bands.items()}
+        for row in rows.tolist() if self.cycles else ():
+            self.cycles.pop(row, None)
+        self.cycles |= {int(rows[k]): cycle for k, cycle in rest.cycles.items()}
         if len(self.packs) > MOST_PACKS:
             self._tidy()
 
@@ -161,7 +161,7 @@ class Kept:
         self.packs = list(other.packs)
         self._pack[rows], self._place[rows] = other._pack, other._place
         self.chatter[rows] = other.chatter
-        self.bands = {int(rows[k]): band for k, band in other.bands.items()}
+        self.cycles = {int(rows[k]): cycle for k, cycle in other.cycles.items()}
 
     def runs(self, rows: Ints) -> Iterator[tuple[Ints, Pack | Volts, Ints]]:
         """For each pack that some rows are in: where in ``rows``, the pack, places there."""
@@ -196,12 +196,13 @@ class Kept:
         """Device states (h, d)."""
         return StateView(self)
 
-    def half_band(self, rows: Ints, nodes: Ints) -> Floats:
-        """Half of highest minus lowest (f, p) at nodes, where rows chatter."""
-        half = np.zeros((len(rows), len(nodes)))
+    def half_swing(self, rows: Ints, probes: Ints) -> Floats:
+        """Half of highest minus lowest (f, p) between the two nodes of probes (p, 2), where rows
+        chatter."""
+        half = np.zeros((len(rows), len(probes)))
         for k in np.flatnonzero(self.chatter[rows]).tolist():
-            low, high = self.bands[int(rows[k])]
-            half[k] = (high[nodes] - low[nodes]) / 2.0
+            v = self.cycles[int(rows[k])]
+            half[k] = np.ptp(v[:, probes[:, 0]] - v[:, probes[:, 1]], axis=0) / 2.0
         return half
 
 

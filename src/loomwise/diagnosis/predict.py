@@ -78,11 +78,9 @@ def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Probed:
     todo = np.unique(rows[kept.place[rows] == 0])
     if len(todo):
         rest = table.at(setup, todo)
-        v, band = (f(todo, probes.ravel()).reshape(len(todo), -1, 2)
-                   for f in (rest.volts_at, rest.half_band))  # fmt: skip
-        kept.add(
-            todo, v[:, :, 0] - v[:, :, 1], band.max(axis=2), table.responses(setup, todo, probes)
-        )
+        v = rest.volts_at(todo, probes.ravel()).reshape(len(todo), -1, 2)
+        swing = rest.half_swing(todo, probes)
+        kept.add(todo, v[:, :, 0] - v[:, :, 1], swing, table.responses(setup, todo, probes))
         while len(table.probed) > 1 and sum(p.size for p in table.probed.values()) > PROBED_BYTES:
             del table.probed[next(iter(table.probed))]
     return kept

@@ -100,19 +100,20 @@ def replaced(rest: Rest, index: Ints, other: Rest, of: Ints | None = None) -> Re
     state, chatter, moving = rest.state.copy(), rest.chatter.copy(), rest.moving.copy()
     state[index], chatter[index] = other.state[of], other.chatter[of]
     moving[index] = other.moving[of]
-    bands = {k: band for k, band in rest.bands.items() if k not in set(index.tolist())}
-    bands |= {int(index[k]): other.bands[int(o)] for k, o in enumerate(of) if int(o) in other.bands}
-    return Rest(Solution.of(parts, len(state)), state, chatter, moving, bands)
+    new, gone = other.cycles, set(index.tolist())
+    cycles = {k: cycle for k, cycle in rest.cycles.items() if k not in gone}
+    cycles |= {int(index[k]): new[int(o)] for k, o in enumerate(of) if int(o) in new}
+    return Rest(Solution.of(parts, len(state)), state, chatter, moving, cycles)
 
 
 def _joined(rests: Sequence[Rest]) -> Rest:
-    parts, bands, first = list[tuple[Ints, Pack | Volts]](), dict[int, tuple[Floats, Floats]](), 0
+    parts, cycles, first = list[tuple[Ints, Pack | Volts]](), dict[int, Floats](), 0
     for rest in rests:
         everyone = np.arange(len(rest.state))
         parts += [(where + first, pack) for where, pack in rest.solution.parts(everyone)]
-        bands |= {k + first: band for k, band in rest.bands.items()}
+        cycles |= {k + first: cycle for k, cycle in rest.cycles.items()}
         first += len(rest.state)
     state, chatter, moving = (
         np.concatenate([getattr(r, name) for r in rests]) for name in ("state", "chatter", "moving")
     )
-    return Rest(Solution.of(parts, first), state, chatter, moving, bands)
+    return Rest(Solution.of(parts, first), state, chatter, moving, cycles)

@@ -243,9 +243,9 @@ class Table:
         kept = self.at(setup, rows)
         parts = [(where, pack.take(place)) for where, pack, place in kept.runs(rows)]
         state, chatter = kept.states_of(rows), kept.chatter[rows]
-        bands = {k: kept.bands[int(rows[k])] for k in np.flatnonzero(chatter).tolist()}
+        cycles = {k: kept.cycles[int(rows[k])] for k in np.flatnonzero(chatter).tolist()}
         moving = np.zeros(state.shape, dtype=bool)
-        return Rest(Solution.of(parts, len(rows)), state, chatter, moving, bands)
+        return Rest(Solution.of(parts, len(rows)), state, chatter, moving, cycles)
 
     def _may_hold(self, plain: Setup, rows: Ints, made: Rows, rest: Rest) -> Which:
         """Rows (f,) in which a relay pulled in may stay: its coil carries more than drop-out, a

@@ -1,7 +1,7 @@
 """Solve, let the devices switch, solve again: to a standstill, or to a chatter.
 
 Which devices switch is in ``follow``. A row that comes back to a state it has left chatters: the
-extremes over the cycle are kept.
+volts over the cycle are kept.
 """
 
 from dataclasses import dataclass, field
@@ -37,39 +37,39 @@ class Plant:
 
 @dataclass(frozen=True)
 class Standstill:
-    """Where f rows came to rest. ``low`` and ``high`` differ from ``v`` only where it chatters.
+    """Where f rows came to rest; ``v`` is the mean where it chatters.
 
-    ``moving`` (f, d) marks the devices that keep switching.
+    ``moving`` (f, d) marks the devices that keep switching; ``cycles`` holds the volts (c, n + 1)
+    of each state that a row which chatters goes through.
     """
 
     v: Floats  # (f, n + 1)
     state: States  # (f, d)
-    low: Floats
-    high: Floats
     chatter: NDArray[np.bool_]
     moving: NDArray[np.bool_]
+    cycles: dict[int, Floats] = field(default_factory=dict)
+
+    def moments(self, row: int) -> Floats:
+        """Volts (c, n + 1) that a row goes through: one, or those of its cycle."""
+        return self.cycles[row] if row in self.cycles else np.asarray(self.v[row][None])
 
 
 @dataclass
 class Rest:
-    """The same, kept small: ``bands`` holds lowest and highest volts (n + 1,) of rows that
-    chatter."""
+    """The same, kept small."""
 
     solution: Solution
     state: States  # (f, d)
     chatter: NDArray[np.bool_]
     moving: NDArray[np.bool_]
-    bands: dict[int, tuple[Floats, Floats]] = field(default_factory=dict)
+    cycles: dict[int, Floats] = field(default_factory=dict)
 
 
 def operate(plant: Plant, rows: Rows, engine: Engine) -> Standstill:
     """Bring every row to rest from its starting state."""
     rest = come_to_rest(plant, rows, engine)
     v = rest.solution.at(np.arange(len(rows)), np.arange(plant.net.n + 1))
-    low, high = v.copy(), v.copy()
-    for row, (below, above) in rest.bands.items():
-        low[row], high[row] = below, above
-    return Standstill(v, rest.state, low, high, rest.chatter, rest.moving)
+    return Standstill(v, rest.state, rest.chatter, rest.moving, rest.cycles)
 
 
 def come_to_rest(plant: Plant, rows: Rows, engine: Engine) -> Rest:
@@ -150,7 +150,7 @@ def _chatter(
         v = all_v[ends[k] - len(states) : ends[k]]
         rest.chatter[row], rest.state[row] = True, states[0]
         rest.moving[row] = (states != states[0]).any(axis=0)
-        rest.bands[row] = v.min(axis=0), v.max(axis=0)
+        rest.cycles[row] = v.copy()
         means[k] = v.mean(axis=0)
     index = np.array([row for row, _ in cycles], dtype=np.int64)
     return [(index, Volts(rest.state[index], means))]

@@ -205,7 +205,8 @@ def _powers(circuit: Circuit, net: Network, i: Floats, v: Floats) -> dict[str, f
 
 def _bands(circuit: Circuit, net: Network, at: Standstill) -> dict[str, tuple[float, float]]:
     index = net.node_index
-    return {p: (float(at.low[0, index[p]]), float(at.high[0, index[p]])) for p in circuit.places}
+    low, high = at.moments(0).min(axis=0), at.moments(0).max(axis=0)
+    return {p: (float(low[index[p]]), float(high[index[p]])) for p in circuit.places}
 
 
 def _fuse_events(solved: Solved, i: Floats) -> tuple[FuseEvent, ...]:

@@ -143,13 +143,13 @@ class World:
         net, rows, at = self.solve(setup)
         part = self.circuit.parts.get(what)
         if part is not None and part in loads(self.circuit):
-            steps = STEPS[part.kind]
+            v, whole, supply_v = at.moments(0), health(net, rows, part), self.circuit.supply_v
+            level = levels(net, part, v, net.drop(v), whole, supply_v)
             low, high = (
-                levels(net, part, v, net.drop(v), health(net, rows, part), self.circuit.supply_v)[0]
-                for v in (at.low, at.high)
+                next(word for below, word in STEPS[part.kind] if x < below)
+                for x in (level.min(), level.max())
             )
-            words = [next(w for below, w in steps if x < below) for x in (low, high)]
-            return str(words[0]) if words[0] == words[1] else "on and off"
+            return str(low) if low == high else "on and off"
         report = live_data(Plant(net, self.plant.brains), at)
         module = what.partition(".")[0]
         if report.get(module) == NO_ANSWER:
@@ -221,8 +221,8 @@ class World:
         net, _, at = self.solve(r.setup, (Bridge(r.red, r.black, VOLTMETER_OHM),))
         red, black = net.node_index[r.red], net.node_index[r.black]
         chatter = bool(at.chatter[0])
-        low, high = (at.low, at.high) if chatter else (at.v, at.v)
-        return float(low[0, red] - low[0, black]), float(high[0, red] - high[0, black]), chatter
+        v = at.moments(0)[:, red] - at.moments(0)[:, black]
+        return float(v.min()), float(v.max()), chatter
 
     def _ghost(self, r: Reading) -> float:
         """What a meter picks up on a wire that hangs free."""
