@@ -25,12 +25,13 @@ MAY_IMPORT = {
     "planning": "errors",  # plain arrays only, so that it can be checked on its own
     "weights": "errors",  # plain counts: the table is handed in
     "job": "errors units circuit edits setups evidence",
+    "store": "errors job",
     "shelf": "errors circuit",
     "advice": "errors units circuit edits solver setups faults evidence diagnosis planning job",
     "study": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job advice",
     "usecases": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
-    " job shelf advice study compare generate",
+    " job store shelf advice study compare generate",
     "cli": "errors units usecases __version__",
 }
 CORE = {

@@ -6,7 +6,8 @@ LoomwiseError
 │   ├── FileError         a circuit or job file; carries every problem found
 │   ├── SetupError        a setup the vehicle cannot stand in
 │   └── EvidenceError     a sign or reading that cannot be what it says
-└── SolveError            the circuit has no solution
+├── SolveError            the circuit has no solution
+└── LayoutError           the layout library is missing or cannot do it
 """
 
 from collections.abc import Iterable
@@ -75,5 +76,17 @@ class EvidenceError(InputError):
     """A sign or a reading that cannot be what it says."""
 
 
+class NotFoundError(InputError):
+    """No job, circuit or photograph of that name in the store."""
+
+
+class StoreError(LoomwiseError):
+    """The store cannot be read or written: a full disk, another program's lock, damage."""
+
+
 class SolveError(LoomwiseError):
     """The circuit has no solution."""
+
+
+class LayoutError(LoomwiseError):
+    """The layout library is missing, does not run here, or cannot place what was asked."""

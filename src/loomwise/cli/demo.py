@@ -4,9 +4,10 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-from loomwise.cli.rank import evidence_row, verdict_text
+from loomwise.cli.rank import evidence_row
 from loomwise.cli.show import heading, lines, minutes, patience, percent, print_json, table
 from loomwise.usecases.demo import play_demo
+from loomwise.usecases.wording import verdict_text
 
 INDENT = "     "
 SUSPECTS = 3

@@ -5,9 +5,10 @@ from typing import Any
 import typer
 
 from loomwise.cli.errors import NO
-from loomwise.cli.rank import show_bets, show_head, verdict_text
+from loomwise.cli.rank import show_bets, show_head
 from loomwise.cli.show import lines, minutes, patience, percent, print_json, table
 from loomwise.usecases.rank import Time, next_for_job, plan_for_job
+from loomwise.usecases.wording import verdict_text
 
 WAYS = {"test lamp": "test lamp", "voltmeter": "voltmeter", "look": "look", "sign": "watch"}
 

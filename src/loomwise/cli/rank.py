@@ -7,13 +7,7 @@ import typer
 from loomwise.cli.errors import NO
 from loomwise.cli.show import heading, lines, minutes, patience, percent, print_json, table
 from loomwise.usecases.rank import Time, rank_job
-
-PRESENT = {
-    "yes": "taken with the complaint present",
-    "no": "complaint absent: clears nothing",
-    "unknown": "not known whether the complaint was there",
-}
-MOST_TIMES = 10_000
+from loomwise.usecases.wording import PRESENT, factor_text, verdict_text
 
 
 def run(job: str, time: Time, as_json: bool) -> None:
@@ -51,52 +45,6 @@ def show_head(answer: dict[str, Any]) -> None:
     """Vehicle, complaint and circuit."""
     lines(f"{answer['vehicle']}: {answer['complaint']}", "  ", "")
     lines(f"circuit: {answer['circuit']}")
-
-
-def verdict_text(verdict: dict[str, Any]) -> str:
-    """Where the job stands, in a sentence or two."""
-    title, share = verdict["title"], percent(verdict["share"])
-    why, kind = "; ".join(verdict["reasons"]), verdict["kind"]
-    if kind == "open" and (verdict["weakest_reading"] or verdict["fuse"]):
-        return f"Not proven yet: {title}, {share}, but {why}."
-    if kind == "open":
-        return f"Open: {title} leads with {share}; proof takes 99 %.{_pays(verdict)}"
-    if kind == "proven":
-        least = percent(verdict["weakest_share"])
-        text = f"Proven: {title}, {share}; whichever one reading is left out, {least} at least."
-        return text + _remarks(verdict)
-    if kind == "best bet":
-        return f"Best bet: {title}, {share}; {why}.{_settle(verdict)}{_remarks(verdict)}"
-    if kind == "not separable":
-        return f"Not separable, together {share}: {why}."
-    return f"{HEADS[kind]}: {why}."
-
-
-HEADS = {
-    "not explained": "Not explained",
-    "as designed": "Not electrical, or as designed",
-    "authorised time reached": "Authorised time reached, ask the customer",
-}
-
-
-def _remarks(verdict: dict[str, Any]) -> str:
-    return "".join(f" {text[:1].upper()}{text[1:]}." for text in verdict["remarks"])
-
-
-def _pays(verdict: dict[str, Any]) -> str:
-    """Why to go on: what it costs against what being wrong would."""
-    if not verdict["settles"]:
-        return ""
-    wrong, on = verdict["at_risk_cost"], verdict["going_on_cost"]
-    return f" Repairing now risks {wrong:.0f}, testing on costs about {max(on, 1.0):.0f}."
-
-
-def _settle(verdict: dict[str, Any]) -> str:
-    test = verdict["settles"]
-    if not test:
-        return ""
-    first = f" (first {', then '.join(test['changes'])})" if test["changes"] else ""
-    return f" To settle it cheapest: {test['title']}{first}, {minutes(test['minutes'])}."
 
 
 def show_bets(verdict: dict[str, Any]) -> None:
@@ -145,9 +93,4 @@ def _show_items(answer: dict[str, Any]) -> None:
 
 def evidence_row(line: dict[str, Any]) -> tuple[str, str, str]:
     """One item of evidence: its id, its weight as a factor, its words."""
-    times = 2.0 ** abs(line["bits"])
-    side = "for" if line["bits"] > 0 else "against"
-    size = f"over {MOST_TIMES} times" if times > MOST_TIMES else f"{times:.3g} times"
-    if 10 <= times <= MOST_TIMES:
-        size = f"{times:.0f} times"
-    return line["id"], f"{size} {side}", line["text"]
+    return line["id"], factor_text(line["bits"]), line["text"]

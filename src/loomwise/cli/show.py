@@ -10,10 +10,12 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from loomwise.usecases.shape import to_json
+from loomwise.usecases.wording import minutes, percent
 
 if TYPE_CHECKING:
     from rich.console import Console
 
+__all__ = ["minutes", "percent"]
 WIDTH = 100
 _NUMBER_AND_UNIT = re.compile(r"(\d) (%|m?[VA]\b|[mkM]?Ω|min\b|mm2\b)")
 
@@ -84,20 +86,6 @@ def _trimmed(made: Any) -> None:
     with screen.capture() as kept:
         screen.print(Padding(made, (0, 0, 0, 2)))
     print("\n".join(line.rstrip() for line in kept.get().splitlines()))
-
-
-def percent(share: float) -> str:
-    """A share of belief: never 100 %, as nothing is certain."""
-    if share > 0.999:
-        return "over 99.9 %"
-    if share < 0.001:
-        return "under 0.1 %"
-    return f"{100 * share:.1f} %" if share > 0.99 or share < 0.01 else f"{100 * share:.0f} %"
-
-
-def minutes(value: float) -> str:
-    """Time in minutes, short."""
-    return f"{value:.0f} min" if value >= 10 else f"{value:.1f} min"
 
 
 def volts(value: float) -> str:

@@ -57,7 +57,7 @@ def _job(document: Document, entry: JobEntry, circuit: Circuit, other: Circuit |
     items = builder.items(entry)
     return Job(
         complaint=entry.complaint,
-        vehicle=Vehicle(entry.vehicle.name, entry.vehicle.mileage_km),
+        vehicle=Vehicle(entry.vehicle.name, entry.vehicle.mileage_km, entry.vehicle.vin or ""),
         circuit_name=entry.circuit,
         circuit=circuit,
         here=builder.here(entry.here),
@@ -70,4 +70,6 @@ def _job(document: Document, entry: JobEntry, circuit: Circuit, other: Circuit |
         spent_minutes=entry.spent,
         other_drawing=other,
         differs=tuple(entry.differs),
+        earlier=entry.earlier,
+        added=entry.added,
     )

@@ -14,6 +14,7 @@ class Vehicle:
 
     name: str
     mileage_km: float | None = None
+    vin: str = ""
 
 
 @dataclass(frozen=True)
@@ -22,7 +23,8 @@ class Job:
 
     ``evidence`` is in order of entry, which never matters; ``withdrawn`` are ids with the reason.
     ``opened`` names parts and connectors that are laid open, ``cannot`` what cannot or will not be
-    used. ``other_drawing`` and ``differs`` (in lines) say what another drawing has otherwise.
+    used. ``earlier`` and ``added`` are work done before. ``other_drawing`` and ``differs`` (in
+    lines) say what another drawing has otherwise.
     """
 
     complaint: str
@@ -39,3 +41,5 @@ class Job:
     spent_minutes: float = 0.0
     other_drawing: Circuit | None = None
     differs: tuple[str, ...] = ()
+    earlier: str = ""
+    added: str = ""

@@ -2,10 +2,12 @@
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, WithJsonSchema
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
 
-from loomwise.circuit.entry_types import MAX_LIST, Id, Method, Name, Quantity, State, Text
+from loomwise.circuit.entry_types import MAX_LIST, Id, Method, Name, Quantity, State, Text, wrong
+from loomwise.errors import InputError
 from loomwise.evidence.items import AT_HAND, INSTRUMENTS
+from loomwise.job.vin import read_vin
 
 Presence = Annotated[
     Literal["yes", "no", "unknown"], WithJsonSchema({"enum": ["yes", "no", "unknown", True, False]})
@@ -20,6 +22,13 @@ Controls = Text | dict[State, State]
 MAX_ITEMS = 2000
 
 
+def _vin(text: object) -> str:
+    try:
+        return read_vin(str(text))
+    except InputError as error:
+        raise wrong(error.message, error.hint) from None
+
+
 class Entry(BaseModel):
     """Base of all entries: a word that is not known is an error."""
 
@@ -32,6 +41,9 @@ class VehicleEntry(Entry):
     name: Text = Field(description="what the shop calls it")
     mileage_km: Annotated[float, Quantity("-", 0, 1e8)] | None = Field(
         None, description="kilometres on the clock"
+    )
+    vin: Annotated[str, BeforeValidator(_vin)] | None = Field(
+        None, description="17 signs; the check digit must be right where the market uses one"
     )
 
 
@@ -94,6 +106,8 @@ class JobEntry(Entry):
     spent: Annotated[float, Quantity("min", 0, 1e5)] = Field(
         0.0, description="testing time used so far"
     )
+    earlier: Text = Field("", description="work done on it before")
+    added: Text = Field("", description="what was added to its wiring: tow bar, lamps, alarm")
     other_drawing: Name | None = Field(
         None, alias="other drawing", description="a second circuit file of the same circuit"
     )

@@ -68,13 +68,19 @@ def find_circuit(word: str, folder: Path | None = None) -> Circuit:
 
 
 def find_job(word: str) -> Job:
-    """The job in a file, with the circuit it names.
+    """The job in a file, with the circuit it names; or by its number the one in the store.
 
     Raises
     ------
     FileError : with everything wrong in the job's file, or in its circuit's.
+    NotFoundError : the store has no job of that number.
     """
     path = Path(word)
+    if word.isdigit() and len(word) < 10 and not path.is_file():
+        from loomwise.store import open_store
+        from loomwise.usecases.stored import stored_job  # the database only where it is needed
+
+        return stored_job(open_store(), int(word))
     return read_job(read_text(path), word, lambda name: _circuit_beside(name, path))
 
 

@@ -36,7 +36,11 @@ NO_LIMIT = Time()
 
 def rank_job(name: str, time: Time = NO_LIMIT) -> dict[str, Any]:
     """Suspects by unit and fault, doubts, what nothing explains, and evidence; JSON-ready."""
-    job = find_job(name)
+    return rank_of(find_job(name), time)
+
+
+def rank_of(job: Job, time: Time = NO_LIMIT) -> dict[str, Any]:
+    """The same for a job that has been read."""
     expert = expert_on(job)
     ranking = expert.judge.rank(job.evidence)
     verdict = conclude(expert, job.evidence, ranking, bench_of(job, time))
@@ -53,14 +57,21 @@ def next_for_job(
 ) -> dict[str, Any]:
     """The verdict so far and the best next tests; JSON-ready. ``drawing``: about what the drawing
     has wrong rather than about the repair."""
-    job = find_job(name)
+    return next_of(find_job(name), most, time, drawing)
+
+
+def next_of(
+    job: Job, most: int = 3, time: Time = NO_LIMIT, drawing: bool = False,
+    look_ahead_s: float = LOOK_AHEAD_S,
+) -> dict[str, Any]:  # fmt: skip
+    """The same for a job that has been read, with the time to look ahead. [s]"""
     expert = expert_on(job)
     ranking = expert.judge.rank(job.evidence)
     bench = bench_of(job, time)
     verdict = conclude(expert, job.evidence, ranking, bench)
     by = drawing_of if drawing else repair_of
     tests = best_tests(
-        expert, job.evidence, ranking, verdict, bench, most, by, within(LOOK_AHEAD_S)
+        expert, job.evidence, ranking, verdict, bench, most, by, within(look_ahead_s)
     )
     return {
         "format": 1, **header(job), "here": str(job.here), "verdict": said(expert, verdict),
