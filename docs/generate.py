@@ -25,6 +25,7 @@ from loomwise.usecases.check_files import FilesChecked
 from loomwise.usecases.compare import Compared
 from loomwise.usecases.faults_of import FaultList
 from loomwise.usecases.generate import Generated
+from loomwise.usecases.how import Explanation
 from loomwise.usecases.kinds import KindList, KindShown, list_kinds
 from loomwise.usecases.predict import Prediction
 from loomwise.usecases.problems import ProblemsShown
@@ -33,7 +34,7 @@ from loomwise.usecases.study import Studied
 
 HERE = Path(__file__).parent
 COMMANDS = (
-    *("check", "kinds", "predict", "compare", "rank", "next", "proof"),
+    *("check", "kinds", "predict", "how", "compare", "rank", "next", "proof"),
     *("shelf", "shelf list", "shelf show", "shelf copy", "generate", "study", "demo"),
 )
 MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
@@ -168,6 +169,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("kinds", KindList),
     ("predict", Prediction),
     ("predict --faults", FaultList),
+    ("how", Explanation),
     ("shelf list", ShelfList),
     ("shelf show", ShelfText),
     ("shelf copy", Copied),

@@ -14,12 +14,15 @@ MAY_IMPORT = {
     "units": "errors",
     "logic": "errors",
     "circuit": "errors units logic",
+    "sizing": "errors units circuit",
+    "standing_draw": "errors units circuit",
     "edits": "errors",
     "compare": "errors units circuit edits",
     "generate": "errors",  # writes the text of a circuit file; who reads it checks it
     "solver": "errors units logic circuit edits",
     "setups": "errors logic circuit edits",
     "faults": "errors units circuit edits",
+    "explain": "errors units logic circuit edits solver setups faults",
     "evidence": "errors units circuit edits setups",
     "diagnosis": "errors units circuit edits solver setups faults evidence",
     "planning": "errors",  # plain arrays only, so that it can be checked on its own
@@ -31,15 +34,17 @@ MAY_IMPORT = {
     "study": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job advice",
     "usecases": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
-    " job store shelf advice study compare generate",
+    " job store shelf advice study compare generate explain sizing standing_draw",
     "cli": "errors units usecases __version__",
 }
 CORE = {
+    *("explain", "sizing", "standing_draw"),
     *("circuit", "logic", "edits", "compare", "solver", "setups"),
     *("faults", "evidence", "diagnosis", "planning", "advice", "generate", "weights"),
 }
 TABLE_LOADER = "tables.py"  # the one kind of core module that may read: packaged tables, once
 NUMPY_IN = {"logic", "solver", "faults", "diagnosis", "planning", "advice", "study", "usecases"}
+NUMPY_IN |= {"explain"}
 NUMPY_MODULES = {"circuit/wire.py"}
 OUTSIDE_MODULES = {"os", "pathlib", "time", "shutil", "tempfile", "socket", "subprocess", "sqlite3"}
 OUTSIDE_MODULES |= {"urllib", "importlib", "pkgutil"}

@@ -151,6 +151,25 @@ def predict(
     run(circuit, wanted, faults, everything, as_json)
 
 
+@app.command(epilog="Example: loomwise how radiator-fans M1")
+@answers
+def how(
+    circuit: Source,
+    load: Annotated[
+        str | None,
+        typer.Argument(metavar="LOAD", help="One load, such as M1.", show_default=False),
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Explain how a circuit works: what runs each load, by which way, what would start or stop it.
+
+    All of it is read off the solved circuit.
+    """
+    from loomwise.cli.how import run
+
+    run(circuit, load, as_json)
+
+
 @app.command(epilog="Example: loomwise compare maker.yaml redrawn.yaml")
 @answers
 def compare(

@@ -1,0 +1,224 @@
+"""Follow the current through the branches of a solved row: up to the feed, down to ground.
+
+At every node the way goes on by the branch that carries most; splits are not followed up.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from loomwise.circuit.kinds.tables import kinds
+from loomwise.circuit.model import BODY, Circuit, Part, Segment
+from loomwise.explain.explanation import Step
+from loomwise.solver.network import Floats, Network
+from loomwise.solver.rows import States
+from loomwise.units import format_quantity
+
+LEAST_A = 1e-6
+"""What leaks through what is parted or off is less. [A]"""
+Hop = tuple[int, int, int]
+"""A branch, the node the current enters it by, the node it leaves by."""
+
+
+@dataclass(frozen=True)
+class Ways:
+    """Which branches meet at which node; one for a network, any number of rows."""
+
+    circuit: Circuit
+    net: Network
+
+    @cached_property
+    def ends(self) -> dict[int, tuple[int, int]]:
+        """Both nodes of every branch that carries current (a speed's balance carries none)."""
+        found = dict[int, tuple[int, int]]()
+        for b, branch in enumerate(self.net.branches):
+            if len(branch.terms) > 1 and [c for _, c in branch.terms[:2]] == [1.0, -1.0]:
+                found[b] = (
+                    self.net.node_index[branch.terms[0][0]],
+                    self.net.node_index[branch.terms[1][0]],
+                )
+        return found
+
+    @cached_property
+    def at(self) -> dict[int, list[int]]:
+        """The branches at every node."""
+        found = defaultdict(list)
+        for b, ends in self.ends.items():
+            for node in ends:
+                found[node].append(b)
+        return dict(found)
+
+    @cached_property
+    def of_part(self) -> dict[str, list[int]]:
+        """The branches inside every part."""
+        found = defaultdict(list)
+        for b in self.ends:
+            owner = self.owner(b)
+            if owner:
+                found[owner].append(b)
+        return dict(found)
+
+    def owner(self, b: int) -> str:
+        """The part a branch belongs to; empty for a conductor or a bridge."""
+        name = self.net.branches[b].id
+        part = name.partition(".")[0]
+        return part if name not in self.circuit.segments and part in self.circuit.parts else ""
+
+
+@dataclass(frozen=True)
+class Flow:
+    """The currents of one row."""
+
+    ways: Ways
+    i: Floats  # (b,)
+    state: States  # (d,)
+
+    def through(self, part: Part) -> tuple[Hop, ...]:
+        """From feed to ground through a load; empty where nothing flows in it."""
+        branches = self.ways.of_part.get(part.id, [])
+        net_out: dict[int, float] = defaultdict(float)
+        for b in branches:
+            first, second = self.ways.ends[b]
+            net_out[first] += float(self.i[b])
+            net_out[second] -= float(self.i[b])
+        if not net_out or max(net_out.values()) < LEAST_A:
+            return ()
+        enters, leaves = (
+            max(net_out, key=net_out.__getitem__),
+            min(net_out, key=net_out.__getitem__),
+        )
+        main = max(branches, key=lambda b: abs(self.i[b]))
+        return (*self.up(enters, part.id), (main, enters, leaves), *self.down(leaves, part.id))
+
+    def coil(self, b: int) -> tuple[tuple[Hop, ...], tuple[Hop, ...]]:
+        """The ways to and from a branch that carries current, the branch itself left out."""
+        first, second = self.ways.ends[b]
+        enters, leaves = (first, second) if self.i[b] >= 0 else (second, first)
+        own = self.ways.owner(b)
+        return self.up(enters, own), self.down(leaves, own)
+
+    def up(self, node: int, leave_out: str = "") -> tuple[Hop, ...]:
+        """Against the current to the source, told from the source on."""
+        hops = self._walk(node, leave_out, into=True)
+        return tuple((b, there, here) for b, here, there in reversed(hops))
+
+    def down(self, node: int, leave_out: str = "") -> tuple[Hop, ...]:
+        """With the current to the body or back to the source."""
+        return tuple(self._walk(node, leave_out, into=False))
+
+    def _walk(self, node: int, leave_out: str, into: bool) -> list[Hop]:
+        seen, hops, body = {node}, list[Hop](), self.ways.net.n
+        while node != body:
+            step = self._next(node, leave_out, into)
+            if step is None or step[1] in seen:
+                break
+            b, other = step
+            hops.append((b, node, other))
+            if self.is_source(b):
+                break
+            seen.add(other)
+            node, leave_out = other, ""
+        return hops
+
+    def _next(self, node: int, leave_out: str, into: bool) -> tuple[int, int] | None:
+        best, most = None, LEAST_A
+        for b in self.ways.at.get(node, []):
+            first, second = self.ways.ends[b]
+            if leave_out and self.ways.owner(b) == leave_out and first != second:
+                continue
+            outward = float(self.i[b]) if node == first else -float(self.i[b])
+            amps = -outward if into else outward
+            if amps > most:
+                best, most = (b, second if node == first else first), amps
+        return best
+
+    def is_source(self, b: int) -> bool:
+        """A branch that gives power: its EMF drives the current."""
+        return bool(self.ways.net.emf[b] * self.i[b] < 0)
+
+    def state_of(self, d: int) -> str:
+        """The state of a device by its number; empty for -1."""
+        return self.ways.net.devices[d].states[int(self.state[d])] if d >= 0 else ""
+
+
+def steps(flow: Flow, hops: Sequence[Hop]) -> tuple[Step, ...]:
+    """Hops as a person follows them: one step for a part, however many branches it has."""
+    found: list[Step] = []
+    for k, (b, here, there) in enumerate(hops):
+        step = _step(flow, b, here, there)
+        if flow.is_source(b):
+            step = replace(step, from_place="") if k == 0 else replace(step, to_place="")
+        if found and found[-1].id == step.id and step.id in flow.ways.circuit.parts:
+            step = _as_one(found.pop(), step)
+        found.append(step)
+    return tuple(found)
+
+
+def _as_one(a: Step, b: Step) -> Step:
+    return replace(
+        a,
+        to_place=b.to_place,
+        device=a.device or b.device,
+        state=a.state or b.state,
+        current_a=max(a.current_a, b.current_a),
+    )
+
+
+def _step(flow: Flow, b: int, here: int, there: int) -> Step:
+    circuit, net = flow.ways.circuit, flow.ways.net
+    name, d = net.branches[b].id, int(net.owner[b])
+    segment, part = circuit.segments.get(name), circuit.parts.get(flow.ways.owner(b))
+    step = Step(
+        "bridge", name, name, _node(net, here), _node(net, there),
+        net.devices[d].id if d >= 0 else "", flow.state_of(d), "", abs(float(flow.i[b])),
+        "", 0.0, 0.0,
+    )  # fmt: skip
+    if segment is not None:
+        return replace(
+            step, kind=segment.kind, title=_conductor(segment), unit=segment.unit,
+            colour=segment.colour, area_mm2=segment.area_mm2, length_m=segment.length_m,
+        )  # fmt: skip
+    if part is not None:
+        return replace(step, kind=part.kind, id=part.id, title=part_title(part), unit=part.unit)
+    return step
+
+
+def _node(net: Network, node: int) -> str:
+    """A place, or empty for a node inside a part."""
+    if node == net.n:
+        return BODY
+    return "" if "#" in net.nodes[node] else net.nodes[node]
+
+
+def part_title(part: Part) -> str:
+    """A part's kind, with its rated current where it has one."""
+    rated = part.values.get("rating_a")
+    return kinds()[part.kind].title + (f" {format_quantity(rated, 'A')}" if rated else "")
+
+
+def _conductor(segment: Segment) -> str:
+    if segment.kind == "wire":
+        size = format_quantity(segment.area_mm2, "mm2")
+        length = format_quantity(segment.length_m, "m")
+        return f"{segment.colour} {size}, {length}".strip()
+    if segment.kind == "contact":
+        return f"plug {segment.connector}, cavity {segment.cavity}"
+    return f"inside the {segment.unit}"
+
+
+def parts_on(path: Sequence[Step], among: Iterable[str]) -> tuple[str, ...]:
+    """Which of these parts a path goes through, in its order."""
+    wanted = set(among)
+    return tuple(dict.fromkeys(s.id for s in path if s.id in wanted))
+
+
+def sign_through(ways: Ways, i: Floats, part: str) -> int:
+    """Which way the current passes a part: by the sign of its largest branch current."""
+    branches = ways.of_part.get(part, [])
+    if not branches:
+        return 0
+    largest = max(branches, key=lambda b: abs(i[b]))
+    return int(np.sign(i[largest])) if abs(i[largest]) > LEAST_A else 0
