@@ -29,12 +29,13 @@ from loomwise.usecases.how import Explanation
 from loomwise.usecases.kinds import KindList, KindShown, list_kinds
 from loomwise.usecases.predict import Prediction
 from loomwise.usecases.problems import ProblemsShown
+from loomwise.usecases.sheet import Sheet
 from loomwise.usecases.shelf import Copied, ShelfList, ShelfText
 from loomwise.usecases.study import Studied
 
 HERE = Path(__file__).parent
 COMMANDS = (
-    *("check", "kinds", "predict", "how", "compare", "rank", "next", "proof"),
+    *("check", "kinds", "predict", "how", "sheet", "compare", "rank", "next", "proof"),
     *("shelf", "shelf list", "shelf show", "shelf copy", "generate", "study", "demo"),
 )
 MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
@@ -170,6 +171,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("predict", Prediction),
     ("predict --faults", FaultList),
     ("how", Explanation),
+    ("sheet", Sheet),
     ("shelf list", ShelfList),
     ("shelf show", ShelfText),
     ("shelf copy", Copied),

@@ -170,6 +170,30 @@ def how(
     run(circuit, load, as_json)
 
 
+@app.command(epilog='Example: loomwise sheet horn --setup "horn=pressed"')
+@answers
+def sheet(
+    circuit: Source,
+    setup: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="CONTROLS",
+            help="Controls that are not at rest, as in 'key=run, AC=on'. Repeatable; by default"
+            " one setup for each thing the circuit does.",
+        ),
+    ] = None,
+    undo: Annotated[
+        list[str] | None,
+        typer.Option(metavar="WHAT", help="What is undone in all of them, as in predict."),
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Print a test sheet: the volts to expect at every place a probe can reach, setup by setup."""
+    from loomwise.cli.sheet import run
+
+    run(circuit, tuple(setup or ()), tuple(undo or ()), as_json)
+
+
 @app.command(epilog="Example: loomwise compare maker.yaml redrawn.yaml")
 @answers
 def compare(

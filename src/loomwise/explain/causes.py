@@ -7,7 +7,7 @@ import numpy as np
 
 from loomwise.circuit.model import Part
 from loomwise.explain.explanation import Cause
-from loomwise.explain.path import Flow, Ways, parts_on, steps
+from loomwise.explain.path import Flow, Ways
 from loomwise.explain.solved import Solved, doing, word
 from loomwise.faults import Fault
 from loomwise.setups import Setup
@@ -108,6 +108,5 @@ class Effects:
         state = rest.state[one]
         i = lines(self.net, self.rows[s].take(one), state).currents(self.net, self.net.drop(v))
         flow = Flow(self.ways, i[0], state[0])
-        path = steps(flow, flow.through(part))
-        others = {p.id for p in loads(self.plain.circuit)} - {part.id, *known}
-        return parts_on(path, others)
+        others = self.ways.loads_on(flow.through(part), part)
+        return tuple(o for o in others if o not in known)

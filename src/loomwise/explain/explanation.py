@@ -77,11 +77,10 @@ class Run:
 @dataclass(frozen=True)
 class Memory:
     """A load whose doing depends on what went before: ``does`` is what it then keeps doing
-    ``when`` the controls stand so, where from rest it does not; ``runs`` is false where it then
-    does nothing. ``holders`` are the parts that keep their state."""
+    ``when`` the controls stand so, where from rest it does not; it is empty where it then stays
+    still. ``holders`` are the parts that keep their state."""
 
     does: str
-    runs: bool
     when: Condition
     holders: tuple[str, ...]
 
@@ -89,7 +88,8 @@ class Memory:
 @dataclass(frozen=True)
 class Cause:
     """A single fault that starts or stops a load. ``setup`` names the controls away from rest with
-    which it does so, the nearest to rest; ``does`` is what the load then does; ``through`` are
+    which it does so, the nearest to rest; ``does`` is what the load then does, empty where it is
+    stopped; ``through`` are
     other loads that the current comes or goes through, where it did not before (back-feed).
     ``kind`` is wire, contact or inner, a part's kind, or several (a loom, a whole plug)."""
 

@@ -18,7 +18,7 @@ from loomwise.explain.explanation import (
     Memory,
     Run,
 )
-from loomwise.explain.path import Flow, Ways, parts_on, sign_through, steps
+from loomwise.explain.path import Flow, Ways, sign_through, steps
 from loomwise.explain.say import sentences
 from loomwise.explain.solved import Solved, by_distance, by_history, solve_setups, telling, word
 from loomwise.faults import Fault
@@ -101,8 +101,9 @@ class _Teller:
         flow = Flow(self.ways, self.plain.i[k], self.plain.state[k])
         hops = flow.through(part)
         path = steps(flow, hops)
-        others = parts_on(path, {p.id for p in loads(self.circuit)} - {part.id})
-        amps = next((s.current_a for s in path if s.id == part.id), 0.0)
+        others = self.ways.loads_on(hops, part)
+        own = part.id.partition(".")[0]
+        amps = next((s.current_a for s in path if s.id == own), 0.0)
         return Run(
             does, when, dict(_pairs(self.plain.setups[k])), amps, path, deciders(flow, hops),
             others,
@@ -131,7 +132,7 @@ class _Teller:
             no = [k for k in self.near if k not in yes]
             holders = dict.fromkeys(h for r in rows for h in self._holders(r, rank))
             when = self.when(plain, yes, no)
-            found.append(Memory(word(part, number), number > 0, when, tuple(holders)))
+            found.append(Memory(word(part, number), when, tuple(holders)))
         return tuple(found)
 
     def _holders(self, row: int, rank: Mapping[Setup, int]) -> list[str]:

@@ -4,7 +4,7 @@ At every node the way goes on by the branch that carries most; splits are not fo
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -14,6 +14,7 @@ from loomwise.circuit.kinds.tables import kinds
 from loomwise.circuit.model import BODY, Circuit, Part, Segment
 from loomwise.explain.explanation import Step
 from loomwise.solver.network import Floats, Network
+from loomwise.solver.result import loads
 from loomwise.solver.rows import States
 from loomwise.units import format_quantity
 
@@ -52,14 +53,24 @@ class Ways:
         return dict(found)
 
     @cached_property
-    def of_part(self) -> dict[str, list[int]]:
-        """The branches inside every part."""
-        found = defaultdict(list)
+    def of_load(self) -> dict[str, list[int]]:
+        """The branches inside every load; of a part of several loads, those at its own pins."""
+        return {load.id: self._inside(load) for load in loads(self.circuit)}
+
+    def _inside(self, load: Part) -> list[int]:
+        owner = load.id.partition(".")[0]
+        own = {f"{owner}.{pin}" for pin in load.pins}
+        found = []
         for b in self.ends:
-            owner = self.owner(b)
-            if owner:
-                found[owner].append(b)
-        return dict(found)
+            places = {node for node, _ in self.net.branches[b].terms[:2]} & set(self.circuit.places)
+            if self.owner(b) == owner and places <= own:
+                found.append(b)
+        return found
+
+    def loads_on(self, hops: Sequence[Hop], beside: Part) -> tuple[str, ...]:
+        """The loads on a way other than the one it is the way of, in its order."""
+        of = {b: name for name, some in self.of_load.items() for b in some if name != beside.id}
+        return tuple(dict.fromkeys(of[b] for b, _, _ in hops if b in of))
 
     def owner(self, b: int) -> str:
         """The part a branch belongs to; empty for a conductor or a bridge."""
@@ -78,7 +89,7 @@ class Flow:
 
     def through(self, part: Part) -> tuple[Hop, ...]:
         """From feed to ground through a load; empty where nothing flows in it."""
-        branches = self.ways.of_part.get(part.id, [])
+        branches, owner = self.ways.of_load[part.id], part.id.partition(".")[0]
         net_out: dict[int, float] = defaultdict(float)
         for b in branches:
             first, second = self.ways.ends[b]
@@ -91,7 +102,7 @@ class Flow:
             min(net_out, key=net_out.__getitem__),
         )
         main = max(branches, key=lambda b: abs(self.i[b]))
-        return (*self.up(enters, part.id), (main, enters, leaves), *self.down(leaves, part.id))
+        return (*self.up(enters, owner), (main, enters, leaves), *self.down(leaves, owner))
 
     def coil(self, b: int) -> tuple[tuple[Hop, ...], tuple[Hop, ...]]:
         """The ways to and from a branch that carries current, the branch itself left out."""
@@ -209,16 +220,7 @@ def _conductor(segment: Segment) -> str:
     return f"inside the {segment.unit}"
 
 
-def parts_on(path: Sequence[Step], among: Iterable[str]) -> tuple[str, ...]:
-    """Which of these parts a path goes through, in its order."""
-    wanted = set(among)
-    return tuple(dict.fromkeys(s.id for s in path if s.id in wanted))
-
-
-def sign_through(ways: Ways, i: Floats, part: str) -> int:
-    """Which way the current passes a part: by the sign of its largest branch current."""
-    branches = ways.of_part.get(part, [])
-    if not branches:
-        return 0
-    largest = max(branches, key=lambda b: abs(i[b]))
-    return int(np.sign(i[largest])) if abs(i[largest]) > LEAST_A else 0
+def sign_through(ways: Ways, i: Floats, load: str) -> int:
+    """Which way the current passes a load: by the sign of its largest branch current."""
+    largest = max(ways.of_load[load], key=lambda b: abs(i[b]), default=-1)
+    return int(np.sign(i[largest])) if largest >= 0 and abs(i[largest]) > LEAST_A else 0

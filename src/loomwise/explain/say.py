@@ -103,8 +103,8 @@ def surprises(load: str, run: Run) -> list[str]:
 def memory(load: str, m: Memory) -> str:
     """A load that keeps doing what it did."""
     held = " and ".join(m.holders)
-    if not m.runs:
-        return f"{load} may stay {m.does} with {m.when.text}, by what went before: see {held}."
+    if not m.does:
+        return f"{load} may stay still with {m.when.text}, by what went before: see {held}."
     verb = "holds itself" if len(m.holders) == 1 else "hold themselves"
     return f"Once started, {load} goes on ({m.does}) with {m.when.text}: {held} {verb} in."
 

@@ -78,13 +78,15 @@ def _solved(circuit: Circuit, plant: Plant, setups: Sequence[Setup], starts: Sta
 def doing(circuit: Circuit, net: Network, rows: Rows, part: Part, v: Floats, x: Floats) -> Ints:
     """What a load does in each row (f,), as the number of its word; 0 is nothing."""
     level = levels(net, part, v, x, health(net, rows, part), circuit.supply_v)
+    still = levels(net, part, 0 * v[:1], 0 * x[:1], np.ones(1), circuit.supply_v)
     edges = np.array([below for below, _ in STEPS[part.kind]])
-    return np.searchsorted(edges, level, side="right")
+    number, idle = (np.searchsorted(edges, some, side="right") for some in (level, still))
+    return np.asarray(np.where(number == idle, 0, number + 1), dtype=np.int64)
 
 
 def word(part: Part, number: int) -> str:
-    """The word for what a load does."""
-    return STEPS[part.kind][number][1]
+    """The word for what a load does; none for nothing."""
+    return STEPS[part.kind][number - 1][1] if number else ""
 
 
 def by_history(plain: Solved) -> Solved | None:
