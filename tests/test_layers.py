@@ -35,7 +35,8 @@ MAY_IMPORT = {
     " job advice",
     "usecases": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job store shelf advice study compare generate explain sizing standing_draw",
-    "cli": "errors units usecases __version__",
+    "web": "errors circuit job store usecases __version__",
+    "cli": "errors units usecases store web __version__",
 }
 CORE = {
     *("explain", "sizing", "standing_draw"),

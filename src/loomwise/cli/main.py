@@ -28,7 +28,12 @@ app = typer.Typer(
 )  # fmt: skip
 
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object (docs/json-output.md).")]
-JobFile = Annotated[str, typer.Argument(metavar="JOB", help="A job file.", show_default=False)]
+JobFile = Annotated[
+    str,
+    typer.Argument(
+        metavar="JOB", help="A job file, or the number of a stored job.", show_default=False
+    ),
+]
 Spent = Annotated[float, typer.Option(min=0, metavar="MIN", help="Minutes of testing used so far.")]
 Authorised = Annotated[
     float | None,
@@ -390,6 +395,70 @@ def study(
 
     drawn = None if fresh else seed
     run(tuple(circuits or ()), cases, drawn, jobs, as_json, scenario, keep, shelf)
+
+
+@app.command(epilog="Example: loomwise serve --no-browser --port 8460")
+@answers
+def serve(
+    port: Annotated[
+        int, typer.Option(min=0, max=65535, metavar="NUMBER", help="Port; 0: any that is free.")
+    ] = 8460,
+    browser: Annotated[
+        bool, typer.Option("--browser/--no-browser", help="Open the pages in a browser.")
+    ] = True,
+) -> None:
+    """Serve the pages on this machine, and open them in a browser."""
+    from loomwise.cli.serve import run
+
+    run(port, browser)
+
+
+NewFile = Annotated[str, typer.Argument(metavar="FILE", help="The new file.", show_default=False)]
+OurFile = Annotated[
+    str, typer.Argument(metavar="FILE", help="The file to read.", show_default=False)
+]
+
+
+@app.command(epilog="Example: loomwise export 12 -o job-12.loomwise")
+@answers
+def export(
+    job: Annotated[
+        int, typer.Argument(metavar="JOB", help="The number of a stored job.", show_default=False)
+    ],
+    output: Annotated[str, typer.Option("--output", "-o", metavar="FILE", help="The new file.")],
+    as_json: Json = False,
+) -> None:
+    """Write a stored job to one file, with its circuit, photographs and whole record."""
+    from loomwise.cli.store import run_export
+
+    run_export(job, output, as_json)
+
+
+@app.command("import", epilog="Example: loomwise import job-12.loomwise")
+@answers
+def import_(file: OurFile, as_json: Json = False) -> None:
+    """Read an exported job, or a job file in YAML, into the store; what is there stays."""
+    from loomwise.cli.store import run_import
+
+    run_import(file, as_json)
+
+
+@app.command(epilog="Example: loomwise backup shop.loomwise")
+@answers
+def backup(file: NewFile, as_json: Json = False) -> None:
+    """Write all jobs of the store to one file."""
+    from loomwise.cli.store import run_backup
+
+    run_backup(file, as_json)
+
+
+@app.command(epilog="Example: loomwise restore shop.loomwise")
+@answers
+def restore(file: OurFile, as_json: Json = False) -> None:
+    """Read a backup into the store: what is missing is added, nothing is overwritten."""
+    from loomwise.cli.store import run_restore
+
+    run_restore(file, as_json)
 
 
 @app.command(epilog="Example: loomwise demo")

@@ -4,9 +4,8 @@ from typing import Any
 
 from loomwise.evidence import Evidence, Sign
 from loomwise.evidence.items import OPEN_OHM
+from loomwise.job.build import UNITS
 from loomwise.setups import Setup
-
-UNITS = {"voltmeter": "V", "clamp": "A", "ohmmeter": "ohm"}
 
 
 def standing_of(setup: Setup) -> dict[str, Any]:

@@ -25,7 +25,6 @@ from loomwise.usecases.check_files import refuse_unsolvable
 from loomwise.usecases.files import read_text
 
 Fields = Mapping[str, Any]
-NO_CIRCUIT = "the job has no circuit yet"
 
 
 def stored_job(store: Store, number: int) -> Job:
@@ -48,12 +47,18 @@ def job_of(store: Store, number: int, folded: Folded) -> Job:
     """
     where = f"job {number}"
     if not folded.circuit:
-        raise InputError(NO_CIRCUIT, where, "choose one from the shelf or from a file")
+        raise without_circuit(number)
     text = json.dumps(folded.tree, ensure_ascii=False)  # JSON is YAML
     try:
         return read_job(text, where, lambda name: circuit_named(store, name))
     except FileError as error:
         raise _without_lines(error, where) from None
+
+
+def without_circuit(number: int) -> InputError:
+    """A job that cannot be reasoned about yet."""
+    hint = "choose one from the shelf or from a file"
+    return InputError("the job has no circuit yet", f"job {number}", hint)
 
 
 def _without_lines(error: FileError, where: str) -> FileError:

@@ -1,0 +1,106 @@
+"""Suspects, verdict and next tests of a job in one go, and what a place would show now."""
+
+from typing import Any
+
+import numpy as np
+
+from loomwise.advice.ahead import best_tests
+from loomwise.advice.candidates import Candidate, minus_of
+from loomwise.advice.cautions import cautions_for
+from loomwise.advice.costs import minutes_of
+from loomwise.advice.endings import conclude
+from loomwise.advice.expert import Expert
+from loomwise.advice.leaders import leaders
+from loomwise.advice.next_test import Weighed, proposal
+from loomwise.advice.outcomes import outcome_chances
+from loomwise.advice.proposal import Proposal
+from loomwise.advice.say import words_of
+from loomwise.advice.telling import bands
+from loomwise.diagnosis.ranking import Ranking
+from loomwise.errors import EvidenceError
+from loomwise.evidence import Reading, checked_reading
+from loomwise.evidence.items import check_ohmmeter
+from loomwise.job import Job
+from loomwise.job.build import UNITS
+from loomwise.usecases.experts import expert_on
+from loomwise.usecases.items import standing_of
+from loomwise.usecases.rank import NO_LIMIT, bench_of, header, proposed, ranked, said, within
+
+TESTS = 3
+SHORT_S = 0.05
+"""Time to look ahead where a person waits. [s]"""
+
+
+def advise(job: Job, most: int = TESTS, look_ahead_s: float = SHORT_S) -> dict[str, Any]:
+    """What ``rank`` and ``next`` say, with each test's answers to choose from; JSON-ready."""
+    expert = expert_on(job)
+    ranking = expert.judge.rank(job.evidence)
+    bench = bench_of(job, NO_LIMIT)
+    verdict = conclude(expert, job.evidence, ranking, bench)
+    stop = within(look_ahead_s)
+    tests = best_tests(expert, job.evidence, ranking, verdict, bench, most, stop=stop)
+    return {
+        "format": 1, **header(job), **ranked(expert, job, ranking),
+        "verdict": said(expert, verdict), "tests": [_asked(expert, p) for p in tests],
+    }  # fmt: skip
+
+
+def _asked(expert: Expert, p: Proposal) -> dict[str, Any]:
+    test = Candidate(p.setup, p.instrument, p.red, p.black, p.method)
+    words = words_of(expert.circuit, test)
+    return {**proposed(p), "standing": standing_of(p.setup), "words": list(words)}
+
+
+def expect(job: Job, red: str, black: str = "", instrument: str = "voltmeter") -> dict[str, Any]:
+    """What an instrument would show there as the vehicle stands: if all were sound, and under
+    each leading suspect. Nothing is stored; JSON-ready.
+
+    Raises
+    ------
+    EvidenceError : no such place, or an instrument that cannot be used so.
+    """
+    two_tips = instrument in ("voltmeter", "test lamp", "ohmmeter")
+    black = (black or minus_of(job.circuit)) if two_tips else ""
+    test = Candidate(job.here, instrument, red, black, _method(job, red))
+    _check(job, test)
+    expert = expert_on(job)
+    ranking = expert.judge.rank(job.evidence)
+    shown = _weighed_one(expert, job, ranking, test)
+    sound = bands(expert.judge.singles, [test])[0]
+    return {
+        "format": 1, "title": shown.title, "setup": str(job.here), "instrument": instrument,
+        "red": red, "black": black, "method": test.method,
+        "words": list(words_of(job.circuit, test)),
+        "sound": sound.text(instrument) if sound else "",
+        "expectations": [
+            {"unit": e.unit, "title": e.title, "share": e.share, "text": e.text}
+            for e in shown.expectations
+        ],
+        "cautions": list(cautions_for(job.circuit, test)),
+    }  # fmt: skip
+
+
+def _method(job: Job, red: str) -> str:
+    place = job.circuit.places.get(red)
+    return place.method if place and place.method != "none" else "open"
+
+
+def _check(job: Job, test: Candidate) -> None:
+    if test.instrument not in UNITS and test.instrument not in ("test lamp", "look"):
+        hint = f"use {', '.join((*UNITS, 'test lamp', 'look'))}"
+        raise EvidenceError(f"nothing to expect of '{test.instrument[:20]}'", "instrument", hint)
+    words = words_of(job.circuit, test) if test.instrument == "test lamp" else ()
+    value, word = (None, words[0]) if words else (0.0, "")
+    if test.instrument != "look":
+        checked_reading(job.circuit, Reading("here", job.here, test.instrument, test.red,
+                                             test.black, value, word))  # fmt: skip
+    if test.instrument == "ohmmeter":
+        check_ohmmeter(job.circuit, job.here, test.red, test.black, "here")
+
+
+def _weighed_one(expert: Expert, job: Job, ranking: Ranking, test: Candidate) -> Proposal:
+    group = leaders(ranking, job.evidence)
+    chances, means = outcome_chances(group, (test,), expert.circuit.supply_v)
+    minutes = np.array([minutes_of(expert.circuit, test, job.here, job.opened)[0]])
+    weighed = Weighed((test,), group, chances, means, minutes, np.zeros(1))
+    return proposal(expert, weighed, 0, job.here, job.evidence)

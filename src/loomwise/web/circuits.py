@@ -1,0 +1,59 @@
+"""Choosing a job's circuit, and how it works."""
+
+from fastapi import APIRouter
+from starlette.datastructures import UploadFile
+from starlette.requests import Request
+from starlette.responses import Response
+
+from loomwise.circuit.document import MAX_BYTES
+from loomwise.errors import FileError, LoomwiseError, Problem
+from loomwise.usecases.problems import problems_of
+from loomwise.usecases.shelf import list_shelf
+from loomwise.usecases.stored import choose_circuit
+from loomwise.web.deps import Form, OneJob, Shop, Thinker, go
+from loomwise.web.forms import uid_of, words
+from loomwise.web.reason import View
+from loomwise.web.show import render
+
+router = APIRouter()
+NAME_SIGNS = 60
+
+
+@router.get("/jobs/{number}/circuit")
+def ask_circuit(request: Request, view: OneJob) -> Response:
+    """The shelf, and a place to send a file."""
+    return _asked(request, view, ())
+
+
+@router.post("/jobs/{number}/circuit")
+def take_circuit(
+    request: Request, shop: Shop, reasoner: Thinker, view: OneJob, form: Form
+) -> Response:
+    """Give the job its circuit."""
+    try:
+        name, text = _sent(form)
+        reasoner.locked(lambda: choose_circuit(shop, view.number, name, text, uid_of(form)))
+    except LoomwiseError as error:
+        return _asked(request, view, problems_of(error), 422)
+    return go(request, f"/jobs/{view.number}")
+
+
+def _sent(form: Form) -> tuple[str, str]:
+    """A name on the shelf, or the file that was sent: its name is only shown, never opened."""
+    file = form.get("file")
+    if not isinstance(file, UploadFile) or not file.filename:
+        return words(form, "shelf"), ""
+    name = file.filename.replace("\\", "/").rpartition("/")[2][-NAME_SIGNS:] or "file"
+    data = file.file.read(MAX_BYTES + 1)
+    if len(data) > MAX_BYTES:
+        raise FileError([Problem(name, 0, "the file is too large", "is it the right file?")])
+    try:
+        return name, data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        hint = "send the circuit file (YAML), saved with the encoding UTF-8"
+        raise FileError([Problem(name, 0, "the file is not UTF-8 text", hint)]) from None
+
+
+def _asked(request: Request, view: View, problems: object, status: int = 200) -> Response:
+    return render(request, "circuit.html", status, view=view, problems=problems,
+                  shelf=list_shelf().circuits)  # fmt: skip

@@ -1,0 +1,77 @@
+"""What the forms of the pages send, as fields of entries."""
+
+import json
+from collections.abc import Mapping
+from hashlib import sha256
+from typing import Any
+
+from starlette.datastructures import FormData
+
+from loomwise.errors import InputError
+
+LONGEST = 5000
+STANDING = ("setup", "undone", "after")
+
+
+def words(form: FormData, name: str) -> str:
+    """A text field; a file sent in its place counts as nothing."""
+    value = form.get(name, "")
+    return value.strip()[:LONGEST] if isinstance(value, str) else ""
+
+
+def uid_of(form: FormData) -> str:
+    """A name for what the form says: the same form sent twice is one entry."""
+    told = [(k, v) for k, v in form.multi_items() if isinstance(v, str)]
+    token = words(form, "token")
+    return sha256(json.dumps([token, told]).encode()).hexdigest()[:32] if token else ""
+
+
+def standing_in(form: FormData) -> dict[str, Any]:
+    """The setup a proposed test is made in; nothing where the form has none."""
+    text = words(form, "standing")
+    if not text:
+        return {}
+    try:
+        told = json.loads(text)
+    except ValueError:
+        told = None
+    if not isinstance(told, Mapping):
+        raise InputError("the setup of the test cannot be read", "test", "load the page again")
+    return {k: told[k] for k in STANDING if k in told}
+
+
+def item_in(form: FormData) -> tuple[str, dict[str, Any]]:
+    """The kind and the fields of a sign or reading."""
+    instrument = words(form, "instrument") or "voltmeter"
+    more = {k: words(form, k) for k in ("complaint", "condition") if words(form, k)}
+    fields = {**standing_in(form), **more}
+    if words(form, "minutes"):
+        fields["minutes"] = _number(words(form, "minutes"))
+    value = words(form, "value") or words(form, "typed")
+    if instrument in ("sign", "scan tool"):
+        return "sign", {**fields, "what": words(form, "red"), "seen": value}
+    unit = words(form, "unit")
+    if words(form, "typed") and not words(form, "value") and unit and _is_number(value):
+        value = f"{value} {unit}"
+    return "reading", {
+        **fields, "instrument": instrument, "red": words(form, "red"), "value": value,
+        **{k: words(form, k) for k in ("black", "method") if words(form, k)},
+    }  # fmt: skip
+
+
+def _is_number(text: str) -> bool:
+    return text.lstrip("+-").replace(".", "", 1).isdigit()
+
+
+def _number(text: str) -> float:
+    return min(float(text), 1e4) if _is_number(text) else 0.0
+
+
+INTAKE = ("complaint", "vehicle", "vin", "mileage_km", "earlier", "added", "authorised_minutes")
+
+
+def intake_in(form: FormData) -> dict[str, Any]:
+    """What is known at the counter; what was left empty is left out."""
+    told: dict[str, Any] = {k: words(form, k) for k in INTAKE if words(form, k)}
+    at_hand = [v for v in form.getlist("instruments") if isinstance(v, str)]
+    return {**told, **({"instruments": at_hand} if at_hand else {})}

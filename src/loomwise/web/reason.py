@@ -1,0 +1,93 @@
+"""Reasoning for the pages: one at a time, in a worker thread, and only once for each state.
+
+Circuits stay ready while the server runs. Of several who ask about a job that is being changed,
+only the newest state is worked out.
+"""
+
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass
+from threading import Lock
+from typing import Any, TypeVar
+
+from loomwise.job import Job
+from loomwise.job.log import Folded, fold
+from loomwise.store import Store
+from loomwise.usecases.advise import advise, expect
+from loomwise.usecases.stored import job_of
+
+KEPT = 200
+Kept = TypeVar("Kept")
+
+
+@dataclass(frozen=True)
+class View:
+    """A job as it stands after its ``newest`` entry; no ``job`` while it has no circuit."""
+
+    number: int
+    newest: int
+    folded: Folded
+    job: Job | None
+
+
+class Reasoner:
+    """Answers about the jobs of a store."""
+
+    def __init__(self, store: Store) -> None:
+        self.store = store
+        self._lock = Lock()
+        self._views: OrderedDict[tuple[int, int], View] = OrderedDict()
+        self._advice: OrderedDict[tuple[int, int], dict[str, Any]] = OrderedDict()
+
+    def view(self, number: int) -> View:
+        """The job as it stands now.
+
+        Raises
+        ------
+        NotFoundError : no such job.
+        """
+        newest = self.store.newest(number)
+        return _kept(self._views, (number, newest), lambda: self._read(number, newest))
+
+    def _read(self, number: int, newest: int) -> View:
+        folded = fold(self.store.log(number))
+        job = job_of(self.store, number, folded) if folded.circuit else None
+        return View(number, newest, folded, job)
+
+    def ready(self, view: View) -> dict[str, Any] | None:
+        """The advice on a job, if it has been worked out already."""
+        return self._advice.get((view.number, view.newest))
+
+    def advice(self, number: int) -> tuple[View, dict[str, Any]]:
+        """The advice on a job as it stands now, worked out if need be."""
+        view = self.view(number)
+        known = self.ready(view)
+        if known is not None:
+            return view, known
+        with self._lock:
+            view = self.view(number)  # it may have moved on while we waited
+            assert view.job is not None
+            job = view.job
+            return view, _kept(self._advice, (number, view.newest), lambda: advise(job))
+
+    def expect(self, job: Job, red: str, black: str, instrument: str) -> dict[str, Any]:
+        """What an instrument would show at a place now."""
+        with self._lock:
+            return expect(job, red, black, instrument)
+
+    def locked(self, work: Callable[[], Kept]) -> Kept:
+        """Any other reasoning, in its turn."""
+        with self._lock:
+            return work()
+
+
+def _kept(
+    memory: OrderedDict[tuple[int, int], Kept], key: tuple[int, int], make: Callable[[], Kept]
+) -> Kept:
+    """What is kept under the key, made if it is not there; the oldest go first."""
+    found = memory.get(key)
+    if found is None:
+        found = memory[key] = make()
+        while len(memory) > KEPT:
+            memory.popitem(last=False)
+    return found
