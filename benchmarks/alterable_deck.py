@@ -76,14 +76,14 @@ def _straight(b: int, ends: list[tuple[str, float]], first: Values) -> Iterator[
 def _curve(net: Network, b: int, ends: list[tuple[str, float]]) -> Iterator[str]:
     if net.law[b] == FILAMENT:
         (a, _), (c, _) = ends
-        rated_v, rated_a, cold = net.params[b]
+        rated_v, rated_a, cold, _ = net.params[b]
         power, floor = (1.0 - EXPONENT) / 2.0, cold ** (-1.0 / (1.0 - EXPONENT))
         x = f"(v({a})-v({c}))" if c != "0" else f"v({a})"
         root = f"({x}*{x}/{rated_v**2:.15g}+{floor**2:.15g})^(-{power:.15g})"
         yield f"b{b} {a} {c} i=v(s{b})*{rated_a / rated_v:.15g}*{x}*{root}"
         return
     w = f"v({ends[0][0]})"
-    dry, viscous, square = net.params[b]
+    dry, viscous, square, _ = net.params[b]
     law = f"({dry:.15g}+{viscous:.15g}*{w}+{square:.15g}*{w}*abs({w}))"
     yield f"b{b} {ends[0][0]} 0 i=v(s{b})*{law}"
 

@@ -114,7 +114,9 @@ def test_a_slip_is_told_with_what_would_be_right(old: str, new: str, says: str) 
     [
         ("role: supply", "role: ground", "module A1 has no supply pin"),
         ("role: low-side", "role: low", "part A1: 'role' cannot be 'low'"),
-        ("role: low-side", "role: low-side, pull: up", "only an input is pulled or has bands"),
+        ("role: low-side", "role: low-side, pull: up", "is pulled up, but by what resistance?"),
+        ("role: low-side", "role: low-side, bands: [a]", "bands cannot stand at a pin of role"),
+        ("role: low-side", "role: lin, duty: 20 %", "duty cannot stand at a pin of role 'lin'"),
         ("resistance: 1 kohm, ", "", "pin T1 is pulled up, but by what resistance?"),
         ("low below 2 V, high", "low below 2 V, mid below 1 V, high", "the bands do not rise"),
         ("low below 2 V, high", "low below 2 V, low", "two bands of one name"),

@@ -16,45 +16,15 @@ from loomwise.solver.engines import Direct
 from loomwise.solver.operate import Plant, operate
 from loomwise.solver.result import plant_of, start_state
 from loomwise.solver.rows import prepared
+from tests.contract.examples import CASES, example
 from tests.reference.shelf_cases import faults_of
-from tests.solver.bench import bench
-
-PARTS = """
-F1: {kind: fuse, rating: 10 A}
-SP1: {kind: splice, pins: [1, 2, 3, 4, 5, 6, 7]}
-L1: {kind: lamp, power: 21 W}
-R1: {kind: resistor, resistance: 100 ohm}
-R2: {kind: heater, power: 60 W}
-D1: {kind: diode}
-W1: {kind: two-speed motor, current: 5 A}
-K1: {kind: relay, contact: change-over, suppression: diode}
-"""
-WIRES = """
-BAT.+ to F1.1
-F1.2 to SP1.1
-SP1.2 to L1.1
-L1.2 to G1.1
-SP1.3 to R1.1
-R1.2 to D1.A
-D1.K to G1.2
-SP1.4 to R2.1
-R2.2 to G1.3
-SP1.5 to K1.86
-K1.85 to G1.4
-SP1.6 to K1.30
-K1.87 to W1.53
-K1.87a to W1.53i
-W1.31 to G1.5
-"""
 
 
 @cache
 def circuits() -> dict[str, tuple[Circuit, tuple[Fault, ...]]]:
-    """The shelf, and a bench of the kinds that the shelf lacks."""
+    """The shelf, and examples of all kinds."""
     found = {name: (read_shelf(name), faults_of(name)) for name in shelf_names()}
-    board = bench(PARTS, WIRES)
-    found["bench"] = board, enumerate_faults(board, {})
-    return found
+    return found | {n: (example(n), enumerate_faults(example(n), {})) for n in CASES}
 
 
 def test_every_mode_of_the_table_comes_about() -> None:
@@ -75,7 +45,7 @@ def test_every_kind_of_part_can_fail() -> None:
     assert set(kinds()) <= failing
 
 
-@pytest.mark.parametrize("name", [*shelf_names(), "bench"])
+@pytest.mark.parametrize("name", [*shelf_names(), *CASES])
 def test_every_fault_can_be_made_in_the_network(name: str) -> None:
     """All faults apply to the compiled circuit, which stays as it was."""
     circuit, faults = circuits()[name]
@@ -91,7 +61,7 @@ def test_every_fault_can_be_made_in_the_network(name: str) -> None:
     assert repr(circuit) == before[2]
 
 
-@pytest.mark.parametrize("name", [*shelf_names(), "bench"])
+@pytest.mark.parametrize("name", [*shelf_names(), *CASES])
 def test_every_fault_changes_something(name: str) -> None:
     """A fault that leaves every value and every device as drawn would be no fault."""
     circuit, faults = circuits()[name]
@@ -104,7 +74,7 @@ def test_every_fault_changes_something(name: str) -> None:
     assert same == []
 
 
-@pytest.mark.parametrize("name", [*shelf_names(), "bench"])
+@pytest.mark.parametrize("name", [*shelf_names(), *CASES])
 def test_a_fault_has_one_key_whatever_the_order_of_its_edits(name: str) -> None:
     """The same edits written in another order are the same fault."""
     for fault in circuits()[name][1]:

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import numpy as np
 
-from loomwise.solver.laws import EXPONENT, FILAMENT
+from loomwise.solver.laws import EXPONENT, FILAMENT, KNEE, KNEE_WIDTH_V
 from loomwise.solver.lines import Lines, lines
 from loomwise.solver.network import LEAK_S, Floats, Network
 from loomwise.solver.rows import Rows, States
@@ -91,14 +91,23 @@ def _curve(
         return
     if net.law[b] == FILAMENT:
         (a, _), (c, _) = ends
-        rated_v, rated_a, cold = net.params[b]
+        rated_v, rated_a, cold, _ = net.params[b]
         power, floor = (1.0 - EXPONENT) / 2.0, cold ** (-1.0 / (1.0 - EXPONENT))
         x = f"v({a},{c})" if c != "0" else f"v({a})"
         root = f"(({x}/{rated_v:.15g})*({x}/{rated_v:.15g})+{floor**2:.15g})^(-{power:.15g})"
         yield f"B{name} {a} {c} I={scale * rated_a / rated_v:.15g}*{x}*{root}"
         return
+    if net.law[b] == KNEE:
+        (a, _), (c, _) = ends
+        x = f"v({a},{c})" if c != "0" else f"v({a})"
+        there_v, there_s, back_v, back_s = net.params[b]
+        h = f"{scale * KNEE_WIDTH_V:.15g}"
+        there = f"{there_s:.15g}*ln(1+exp(({x}-{there_v:.15g})/{KNEE_WIDTH_V:.15g}))"
+        back = f"{back_s:.15g}*ln(1+exp((-{x}-{back_v:.15g})/{KNEE_WIDTH_V:.15g}))"
+        yield f"B{name} {a} {c} I={h}*({there}-{back})"
+        return
     ((speed, _),) = ends
-    dry, viscous, square = scale * net.params[b]
+    dry, viscous, square, _ = scale * net.params[b]
     w = f"v({speed})"
     yield f"B{name} {speed} 0 I={dry:.15g}+{viscous:.15g}*{w}+{square:.15g}*{w}*abs({w})"
 

@@ -8,7 +8,7 @@ from loomwise.circuit.document import Path
 from loomwise.circuit.draft import Draft
 from loomwise.circuit.entry_types import MAX_SUPPLY_V
 from loomwise.circuit.explain import nearest
-from loomwise.circuit.model import Part
+from loomwise.circuit.model import OUTPUTS, Part
 from loomwise.errors import InputError
 from loomwise.logic import Rule, check_logic, parse_rule
 
@@ -149,7 +149,7 @@ def _rules_of(part: Part, texts: list[str]) -> Iterator[Found]:
             yield ("logic", part.id, number), error.message, error.hint
     pins = part.module_pins
     inputs = {n: tuple(b.name for b in p.bands) for n, p in pins.items() if p.bands}
-    outputs = [n for n, p in pins.items() if p.role in ("low-side", "high-side")]
+    outputs = [n for n, p in pins.items() if p.role in OUTPUTS]
     for index, what, hint in check_logic(rules, inputs, outputs):
         yield ("logic", part.id, lines[index]), what, hint
 

@@ -110,4 +110,7 @@ Cavities = Annotated[
 Minutes = Annotated[float, Quantity("min", 0, 10_000)]
 Price = Annotated[float, Quantity("-", 0, 10_000_000)]
 Ohm = Annotated[float, Quantity("ohm", 0.0001, 1e9)]
+Share = Annotated[float, Quantity("-", 0, 1)]
+Celsius = Annotated[float, Quantity("C", -40, 150)]
+Amp = Annotated[float, Quantity("A", 0.001, 500)]
 Volt = Annotated[float, Quantity("V", 0, MAX_SUPPLY_V)]

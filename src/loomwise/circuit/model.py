@@ -10,7 +10,14 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 SegmentKind = Literal["wire", "inner", "contact"]
-PinRole = Literal["plain", "supply", "ground", "input", "low-side", "high-side"]
+PinRole = Literal[
+    "plain", "supply", "ground", "input", "low-side", "high-side", "half-bridge",
+    "sensor supply", "can-h", "can-l", "slow can-h", "slow can-l", "lin",
+]  # fmt: skip
+OUTPUTS = ("low-side", "high-side", "half-bridge")
+"""Roles of module pins that logic, or a scan tool, switches."""
+BUS_STATES = ("traffic", "recessive", "dominant")
+"""What a bus of modules may stand at; traffic unless a control says otherwise."""
 BODY = "body"
 """Id of the reference node: vehicle body, 0 V."""
 
@@ -48,13 +55,23 @@ class Band:
 
 @dataclass(frozen=True)
 class ModulePin:
-    """One pin of a module: its role and, for an input, what it is pulled to and its bands."""
+    """One pin of a module: its role, what it is pulled to, and an input's bands.
+
+    ``duty`` is the share of the time a pulsed output is on, 0 if it is not pulsed; ``trip_a`` and
+    ``limit_a`` are 0 where there is none. ``set_by`` names the control that says which level a
+    bus stands at.
+    """
 
     role: PinRole
     ohm: float = 0.0
     pull: Literal["up", "down", "none"] = "none"
     to_v: float = 0.0
     bands: tuple[Band, ...] = ()
+    duty: float = 0.0
+    trip_a: float = 0.0
+    limit_a: float = 0.0
+    terminator_ohm: float = 0.0
+    set_by: str = ""
 
 
 @dataclass(frozen=True)
@@ -62,7 +79,8 @@ class Part:
     """An electrical element with named pins; ``values`` are complete (defaults filled in), SI.
 
     ``positions`` maps a switch position to the pin pairs it joins, and a sensor's to nothing;
-    ``ohms`` gives a sensor's resistance for each position. ``control`` names what sets it.
+    ``ohms`` gives a sensor's resistance for each position, ``shares`` where a potentiometer's
+    wiper stands, ``active`` whether the part is on. ``control`` names what sets it.
     """
 
     id: str
@@ -75,8 +93,14 @@ class Part:
     control: str = ""
     positions: Mapping[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)
     ohms: Mapping[str, float] = field(default_factory=dict)
+    shares: Mapping[str, float] = field(default_factory=dict)
+    active: Mapping[str, bool] = field(default_factory=dict)
     module_pins: Mapping[str, ModulePin] = field(default_factory=dict)
     line: int = 0
+
+
+FILAMENTS = {"1": "power_1_w", "2": "power_2_w"}
+"""Pins of a two-filament lamp and the powers of the filaments at them."""
 
 
 @dataclass(frozen=True)

@@ -8,16 +8,24 @@ from loomwise.circuit.draft import Draft
 from loomwise.circuit.explain import nearest
 from loomwise.circuit.fuse_curve import cold_resistance_ohm
 from loomwise.circuit.kinds.tables import kinds, unit_defaults
-from loomwise.circuit.model import Band, ModulePin, Part, Unit
+from loomwise.circuit.model import BUS_STATES, OUTPUTS, Band, ModulePin, Part, Unit
+from loomwise.circuit.ntc import ntc_resistance_ohm
 from loomwise.circuit.schema import (
+    PIN_WORDS,
+    BreakerEntry,
+    GroundEntry,
     LegsEntry,
     ModuleEntry,
     ModulePinEntry,
+    NtcEntry,
     PartEntry,
     PlugInEntry,
+    PotentiometerEntry,
     RelayEntry,
     SensorEntry,
     SwitchEntry,
+    WhileEntry,
+    ZenerEntry,
 )
 from loomwise.errors import QuantityError
 from loomwise.units import parse_quantity
@@ -27,8 +35,14 @@ RELAY_PINS = {
     "NC": ("30", "85", "86", "87a"),
     "change-over": ("30", "85", "86", "87", "87a"),
 }
-MOTOR_SHARE = {"motor": 7.0, "two-speed motor": 8.0}
+MOTOR_SHARE = {"motor": 7.0, "two-speed motor": 8.0, "reversible motor": 5.0}
 """Standstill over running current, for a winding nobody measured. Engineering judgement."""
+
+SENSOR_SUPPLY_V, SENSOR_SUPPLY_A = 5.0, 0.1
+"""5.0 V is usual (from memory); the limit is engineering judgement."""
+PIN_OHM = {"sensor supply": 0.5, "lin": 30_000.0}
+"""Inside a sensor supply: engineering judgement. Responder pull-up of LIN: TI SLLA383A. [Ω]"""
+ALL_PIN_WORDS = tuple(dict.fromkeys(word for words in PIN_WORDS.values() for word in words))
 
 Pairs = tuple[tuple[str, str], ...]
 
@@ -54,9 +68,11 @@ def _part(draft: Draft, name: str, entry: PartEntry, unit: str) -> Part:
         values=_values(entry, draft.entry.supply),
         options=_options(entry),
         fixed=isinstance(entry, PlugInEntry) and entry.fixed == "yes",
-        control=entry.set_by if isinstance(entry, SwitchEntry | SensorEntry) else "",
+        control=getattr(entry, "set_by", ""),
         positions=_positions(draft, path, entry, pins),
         ohms=_ohms(draft, path, entry),
+        shares=_shares(draft, path, entry),
+        active=_active(draft, path, entry),
         module_pins=_module_pins(draft, path, entry),
         line=draft.document.line(path),
     )
@@ -125,9 +141,16 @@ def _values(entry: PartEntry, supply_v: float) -> dict[str, float]:
 
 
 def _options(entry: PartEntry) -> dict[str, str]:
-    if not isinstance(entry, RelayEntry):
-        return {}
-    return {"contact": entry.contact, "suppression": entry.suppression}
+    match entry:
+        case RelayEntry():
+            return {"contact": entry.contact, "suppression": entry.suppression}
+        case BreakerEntry():
+            return {"reset": entry.reset}
+        case ZenerEntry():
+            return {"both_ways": entry.both_ways}
+        case GroundEntry() if entry.metal != "body":
+            return {"metal": entry.metal}
+    return {}
 
 
 def _positions(
@@ -152,11 +175,47 @@ def _pairs(draft: Draft, path: Path, texts: Iterable[str], pins: Sequence[str]) 
 
 
 def _ohms(draft: Draft, path: Path, entry: PartEntry) -> Mapping[str, float]:
-    if not isinstance(entry, SensorEntry):
+    if isinstance(entry, SensorEntry):
+        return _by_state(draft, path, entry.set_by, "ohms", entry.ohms, "resistance")
+    if isinstance(entry, NtcEntry):
+        given = entry.temperatures
+        found = _by_state(draft, path, entry.set_by, "temperatures", given, "temperature")
+        values = _values(entry, draft.entry.supply)
+        r25_ohm, beta_k = values["r25_ohm"], values["beta"]
+        return {s: ntc_resistance_ohm(t, r25_ohm, beta_k) for s, t in found.items()}
+    return {}
+
+
+def _shares(draft: Draft, path: Path, entry: PartEntry) -> Mapping[str, float]:
+    if not isinstance(entry, PotentiometerEntry):
         return {}
-    at = (*path, "ohms")
-    states = _states(draft, (*path, "set by"), at, entry.set_by, entry.ohms, "resistance")
-    return {state: entry.ohms[state] for state in states if state in entry.ohms}
+    return _by_state(draft, path, entry.set_by, "shares", entry.shares, "share")
+
+
+def _active(draft: Draft, path: Path, entry: PartEntry) -> Mapping[str, bool]:
+    """Whether a part is on, for each state of its control; what the control lacks is noted."""
+    if not isinstance(entry, WhileEntry):
+        return {}
+    found = draft.controls.get(entry.set_by)
+    if found is None:
+        if not draft.is_dropped("controls", entry.set_by):
+            hint = nearest(entry.set_by, draft.controls, "controls")
+            what = f"part {path[1]}: there is no control '{entry.set_by}'"
+            draft.add((*path, "set by"), what, hint)
+        return dict.fromkeys(entry.while_, True)
+    for state in (s for s in entry.while_ if s not in found.states):
+        hint = nearest(state, found.states, f"states of '{entry.set_by}'")
+        what = f"part {path[1]}: '{entry.set_by}' cannot be '{state}'"
+        draft.add((*path, "while"), what, hint)
+    return {state: state in entry.while_ for state in found.states}
+
+
+def _by_state(
+    draft: Draft, path: Path, control: str, key: str, given: Mapping[str, float], what: str
+) -> dict[str, float]:
+    """A number for each state of a control; what is missing or too many is noted."""
+    states = _states(draft, (*path, "set by"), (*path, key), control, given, what)
+    return {state: given[state] for state in states if state in given}
 
 
 def _states(
@@ -190,16 +249,50 @@ def _module_pins(draft: Draft, path: Path, entry: PartEntry) -> Mapping[str, Mod
 
 def _module_pin(draft: Draft, path: Path, pin: ModulePinEntry) -> ModulePin:
     subject = f"module {path[1]}, pin {path[3]}"
-    extras = [key for key in ("to", "resistance", "bands") if getattr(pin, key)]
-    if pin.role != "input" and (extras or pin.pull != "none"):
-        what = f"{subject}: only an input is pulled or has bands, this is '{pin.role}'"
-        draft.add(path, what, "take pull, to, resistance and bands out, or make it an input")
+    _check_pin(draft, path, subject, pin)
+    return ModulePin(
+        role=pin.role,
+        ohm=pin.resistance or PIN_OHM.get(pin.role, 0.0),
+        pull=pin.pull,
+        to_v=_pin_v(pin, draft.entry.supply),
+        bands=_bands(draft, (*path, "bands"), subject, pin.bands),
+        duty=pin.duty or 0.0,
+        trip_a=pin.trip or 0.0,
+        limit_a=pin.limit or SENSOR_SUPPLY_A,
+        terminator_ohm=pin.terminator or 0.0,
+        set_by=pin.set_by,
+    )
+
+
+def _pin_v(pin: ModulePinEntry, supply_v: float) -> float:
+    """What a pin is pulled to, or gives."""
+    if pin.to is not None:
+        return pin.to
+    return SENSOR_SUPPLY_V if pin.role == "sensor supply" else supply_v if pin.pull == "up" else 0.0
+
+
+def _check_pin(draft: Draft, path: Path, subject: str, pin: ModulePinEntry) -> None:
+    """Words that do not go with the role, a pull without a resistance, an unknown control."""
+    fit = PIN_WORDS.get(pin.role, ())
+    given = [name for name in ALL_PIN_WORDS if getattr(pin, name)]
+    if wrong := [name.replace("_", " ") for name in given if name not in fit]:
+        what = f"{subject}: {', '.join(wrong)} cannot stand at a pin of role '{pin.role}'"
+        roles = ", ".join(r for r, words in PIN_WORDS.items() if set(given) <= set(words))
+        draft.add(path, what, f"take it out, or choose another role: {roles or 'none has all'}")
+    if pin.pull != "none" and pin.role not in (*OUTPUTS, "input"):
+        what = f"{subject}: only an input or output is pulled, this is '{pin.role}'"
+        draft.add(path, what, "take pull out, or make it an input")
     if pin.pull != "none" and pin.resistance is None:
         hint = "add for example 'resistance: 4.7 kohm'"
         draft.add(path, f"{subject} is pulled {pin.pull}, but by what resistance?", hint)
-    to_v = pin.to if pin.to is not None else (draft.entry.supply if pin.pull == "up" else 0.0)
-    bands = _bands(draft, (*path, "bands"), subject, pin.bands)
-    return ModulePin(pin.role, pin.resistance or 0.0, pin.pull, to_v, bands)
+    control = draft.controls.get(pin.set_by)
+    if pin.set_by and not draft.is_dropped("controls", pin.set_by):
+        if control is None:
+            hint = nearest(pin.set_by, draft.controls, "controls")
+            draft.add(path, f"{subject}: there is no control '{pin.set_by}'", hint)
+        elif not set(control.states) <= set(BUS_STATES):
+            what = f"{subject}: a bus stands at {', '.join(BUS_STATES)}"
+            draft.add(path, what, f"give '{pin.set_by}' only these states")
 
 
 def _bands(draft: Draft, path: Path, subject: str, texts: Sequence[str]) -> tuple[Band, ...]:

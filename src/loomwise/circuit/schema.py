@@ -15,7 +15,9 @@ from pydantic_core import CoreSchema
 
 from loomwise.circuit.entry_types import (
     MAX_LIST,
+    Amp,
     Cavities,
+    Celsius,
     Id,
     Method,
     Minutes,
@@ -25,6 +27,7 @@ from loomwise.circuit.entry_types import (
     Pin,
     Price,
     Quantity,
+    Share,
     State,
     Text,
     Volt,
@@ -75,13 +78,32 @@ class ControlEntry(Entry):
 
 
 class ModulePinEntry(Entry):
-    """One pin of a module. An input may be pulled up or down, and has named bands of voltage."""
+    """One pin of a module. It may be pulled up or down: an input, or an output that is biased while
+    it is off. Which further words go with which role: see ``PIN_WORDS``."""
 
     role: PinRole
     pull: Literal["up", "down", "none"] = "none"
-    to: Volt | None = Field(None, description="voltage it is pulled to; nominal supply if absent")
-    resistance: Ohm | None = Field(None, description="of the pull-up or pull-down")
+    to: Volt | None = Field(
+        None, description="voltage it is pulled to (nominal supply if absent), or gives (5 V)"
+    )
+    resistance: Ohm | None = Field(None, description="of the pull-up or pull-down, or inside")
     bands: list[Text] = Field([], max_length=30, description="such as 'hot below 0.75 V'")
+    duty: Share | None = Field(None, description="of a pulsed output: share of the time it is on")
+    trip: Amp | None = Field(None, description="current at which an output switches itself off")
+    limit: Amp | None = Field(None, description="most that a sensor supply gives")
+    terminator: Ohm | None = Field(None, description="between CAN_H and CAN_L inside the module")
+    set_by: Name = Field("", alias="set by", description="control: traffic, recessive or dominant")
+
+
+PIN_WORDS: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(("low-side", "high-side", "half-bridge"), ("duty", "trip", "to", "resistance")),
+    "input": ("to", "resistance", "bands"),
+    "sensor supply": ("to", "resistance", "limit"),
+    "can-h": ("terminator", "set_by"),
+    "slow can-h": ("terminator", "set_by"),
+    "lin": ("resistance", "set_by"),
+}
+"""Words beside role and pull that may stand at a pin, by its role."""
 
 
 class PartEntry(Entry):
@@ -97,6 +119,13 @@ class LegsEntry(PartEntry):
 
     in_: Name = Field("", alias="in", description="unit or loom it sits in")
     pins: Annotated[list[Pin], Field(min_length=1, max_length=MAX_LIST)]
+
+
+class GroundEntry(LegsEntry):
+    """Wires under one stud. Engine, frame and trailer are metals of their own; a strap is a wire
+    from a ground point in the one to a ground point in the other."""
+
+    metal: Literal["body", "engine", "frame", "trailer"] = "body"
 
 
 class PlugInEntry(PartEntry):
@@ -127,6 +156,45 @@ class SensorEntry(PartEntry):
     ohms: dict[State, Ohm]
 
 
+class WhileEntry(PartEntry):
+    """A part that is on (turning, closed, parked) in some states of its control."""
+
+    set_by: Name = Field(alias="set by")
+    while_: Annotated[list[State], Field(min_length=1, max_length=50)] = Field(
+        alias="while", description="the control's states in which it is on"
+    )
+
+
+class PlugInWhileEntry(PlugInEntry, WhileEntry):
+    """The same of a part that plugs in."""
+
+
+class BreakerEntry(PlugInEntry):
+    """What closes it again: itself when it has cooled, taking the load away, or a hand."""
+
+    reset: Literal["cycling", "held", "by hand"] = "cycling"
+
+
+class ZenerEntry(PartEntry):
+    """Breaks down one way, or both ways alike."""
+
+    both_ways: YesNo = Field("no", alias="both ways")
+
+
+class NtcEntry(PartEntry):
+    """A temperature for each state of its control."""
+
+    set_by: Name = Field(alias="set by")
+    temperatures: dict[State, Celsius]
+
+
+class PotentiometerEntry(PartEntry):
+    """Where the wiper stands for each state of its control, as a share of the way from - to +."""
+
+    set_by: Name = Field(alias="set by")
+    shares: dict[State, Share]
+
+
 class ModuleEntry(PartEntry):
     """A control module, and what each of its pins is."""
 
@@ -134,9 +202,12 @@ class ModuleEntry(PartEntry):
 
 
 _BASES: dict[str, type[PartEntry]] = {
-    **dict.fromkeys(("splice", "ground"), LegsEntry),
-    **{"fuse": PlugInEntry, "relay": RelayEntry, "switch": SwitchEntry},
-    **{"sensor": SensorEntry, "module": ModuleEntry},
+    **{"splice": LegsEntry, "ground": GroundEntry, "zener": ZenerEntry, "breaker": BreakerEntry},
+    **dict.fromkeys(("fuse", "split-charge relay"), PlugInEntry),
+    **{"relay": RelayEntry, "switch": SwitchEntry, "flasher": PlugInWhileEntry},
+    **dict.fromkeys(("charging source", "park switch"), WhileEntry),
+    **dict.fromkeys(("sensor", "ladder switch"), SensorEntry),
+    **{"NTC": NtcEntry, "potentiometer": PotentiometerEntry, "module": ModuleEntry},
 }
 
 
@@ -145,7 +216,7 @@ def key_of(kind: str, value: Value) -> str:
 
     Where an option has that word already, as a relay's contact: "contact resistance".
     """
-    key = re.sub(r"_(a|v|ohm|w)$", "", value.name).replace("_", " ")
+    key = re.sub(r"_(a|v|ohm|w|f|c)$", "", value.name).replace("_", " ")
     return f"{key} resistance" if key in _BASES.get(kind, PartEntry).model_fields else key
 
 
@@ -184,6 +255,7 @@ class CircuitEntry(Entry):
     format: Annotated[Literal["1"], WithJsonSchema({"enum": [1, "1"]})]
     title: Text
     supply: Annotated[float, Quantity("V", 0.001, 1e6)] = Field(description="nominal supply")
+    temperature: Celsius = Field(20.0, description="of the wires; it sets their resistance")
     note: Text = Field("", description="how the circuit works, in words")
     sources: Annotated[list[SourceEntry], Field(max_length=MAX_LIST)] = []
     labour: Price = Field(90.0, description="price of an hour")

@@ -221,6 +221,7 @@ class _Crew:
         unit = f"wire {a.label}-{b.label}"
         looks = f"{line.colour} {line.area_mm2:.3g} mm2".strip()
         self._add_unit(unit, f"wire {a.label} to {b.label} ({looks})", "wire")
+        warm_c = self._draft.entry.temperature
         loom = self._loom(pair, line)
         if loom:
             self._add_unit(f"loom {loom}", f"{loom}, several wires", "loom")
@@ -229,7 +230,7 @@ class _Crew:
             kind="wire",
             a=a.place,
             b=b.place,
-            resistance_ohm=wire_resistance_ohm(length_m, line.area_mm2),
+            resistance_ohm=wire_resistance_ohm(length_m, line.area_mm2, warm_c),
             unit=unit,
             wire=unit,
             colour=line.colour,

@@ -5,11 +5,13 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from loomwise.circuit.loads import load_named
 from loomwise.circuit.model import Circuit, Part
 from loomwise.diagnosis.predict import lamp_light, probe_nodes
 from loomwise.diagnosis.table import Table
 from loomwise.evidence import Reading, Sign
 from loomwise.evidence.items import (
+    CLICK_WORDS,
     LAMP_WORDS,
     LOOK_WORDS,
     STIR_WORDS,
@@ -20,7 +22,7 @@ from loomwise.evidence.items import (
 from loomwise.faults import Fault
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
-from loomwise.solver.result import LAMP_EXPONENT, STEPS, levels, loads
+from loomwise.solver.result import LAMP_EXPONENT, STEPS, levels
 from loomwise.solver.solution import Drops
 
 MISTAKE = 0.02
@@ -57,15 +59,15 @@ def step_chances(level: Floats, steps: Sequence[tuple[float, str]]) -> Floats:
 def sign_chances(table: Table, rows: Ints, setup: Setup, what: str) -> Floats:
     """Chance (f, w) of each of ``sign_words`` under each hypothesis."""
     words = sign_words(table.circuit, what)
+    if (load := load_named(table.circuit, what)) is not None:
+        return _load_chances(table, rows, setup, load)
     part = table.circuit.parts.get(what)
-    if part is not None and part in loads(table.circuit):
-        return _load_chances(table, rows, setup, part)
     rest = table.at(setup, rows)
     if part is not None:
         d = table.net.device_index[what]
         number = rest.state[rows, d] if part.kind == "module" else 1 - rest.state[rows, d]
         number = 1 - number if part.kind == "module" else number
-        number = np.where(rest.chatter[rows] & (part.kind == "relay"), 2, number)
+        number = np.where(rest.chatter[rows] & (part.kind in CLICK_WORDS), 2, number)
     else:
         number = _module_pin(table, rows, setup, what)
     hit = number[:, None] == np.arange(len(words))

@@ -4,8 +4,9 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from loomwise.circuit.kinds.tables import access_methods
-from loomwise.circuit.model import BODY, Circuit
+from loomwise.circuit.kinds.tables import access_methods, senses
+from loomwise.circuit.loads import load_named, loads
+from loomwise.circuit.model import BODY, OUTPUTS, Circuit
 from loomwise.errors import EvidenceError
 from loomwise.setups import Setup
 
@@ -26,12 +27,11 @@ LOOK_WORDS = {
     "ground": ("good", "burnt or loose"),
 }
 LOAD_WORDS = {
-    "lamp": ("dark", "dim", "bright", "on and off"),
-    "heater": ("cold", "lukewarm", "hot", "on and off"),
-    "horn": ("silent", "weak", "sounds", "on and off"),
-    "motor": ("off", "slow", "normal", "fast", "on and off"),
-    "two-speed motor": ("off", "slow", "normal", "fast", "on and off"),
+    kind: (*sense.words, "on and off")
+    for kind, sense in senses().items()
+    if sense.measure != "click"
 }
+CLICK_WORDS = {k: sense.words for k, sense in senses().items() if sense.measure == "click"}
 WANDERING = "wandering"
 NO_ANSWER = "no answer"
 OPEN_OHM = 2e7
@@ -101,8 +101,9 @@ def checked_sign(circuit: Circuit, sign: Sign, words: tuple[str, ...]) -> Sign:
 
 
 def _shows(circuit: Circuit) -> str:
-    parts = circuit.parts_of_kind("lamp", "heater", "horn", "motor", "two-speed motor", "relay")
-    return f"signs come from {', '.join(p.id for p in parts)} and from modules' live data"
+    parts = (*loads(circuit), *circuit.parts_of_kind(*CLICK_WORDS))
+    names = sorted((p.id for p in parts), key=lambda n: [*circuit.parts].index(n.partition(".")[0]))
+    return f"signs come from {', '.join(names)} and from modules' live data"
 
 
 def checked_reading(circuit: Circuit, reading: Reading) -> Reading:
@@ -213,10 +214,10 @@ def _check_value(circuit: Circuit, r: Reading) -> None:
 def sign_words(circuit: Circuit, what: str) -> tuple[str, ...]:
     """What can be said of a load, relay, module or module pin; nothing for anything else."""
     part = circuit.parts.get(what)
-    if part is not None and part.kind in LOAD_WORDS:
-        return LOAD_WORDS[part.kind]
-    if part is not None and part.kind == "relay":
-        return ("pulled", "released", "chatters")
+    if (load := load_named(circuit, what)) is not None:
+        return LOAD_WORDS[load.kind]
+    if part is not None and part.kind in CLICK_WORDS:
+        return CLICK_WORDS[part.kind]
     if part is not None and part.kind == "module":
         return ("answers", NO_ANSWER)
     owner, _, pin = what.partition(".")
@@ -226,5 +227,5 @@ def sign_words(circuit: Circuit, what: str) -> tuple[str, ...]:
         bands = tuple(b.name for b in module.module_pins[pin].bands)
         if role == "input" and bands:
             return (*bands, NO_ANSWER)
-        return ("off", "on", NO_ANSWER) if role.endswith("side") else ()
+        return ("off", "on", NO_ANSWER) if role in OUTPUTS else ()
     return ()

@@ -33,6 +33,16 @@ def fuse_faults(part: Part, current_a: float, range_ohm: tuple[float, float]) ->
     yield one("fuse", "bypassed", part.id, unit, title, *wire)
 
 
+def link_faults(part: Part, _: float, range_ohm: tuple[float, float]) -> Iterator[Draft]:
+    """All faults of a fusible link: melted, eaten away, or replaced by plain wire."""
+    link, unit, title = f"{part.id}.link", part.unit, f"fusible link {part.id}"
+    yield one("fusible link", "melted", part.id, unit, title, Hold(part.id, "blown"))
+    yield one("fusible link", "open", link, unit, title, Open(link))
+    yield grid("fusible link", "resistance", link, unit, title, [link], range_ohm)
+    wire = Hold(part.id, "intact"), SetOhm(link, PIECE_OF_WIRE_OHM / 2.0)
+    yield one("fusible link", "replaced by plain wire", part.id, unit, title, *wire)
+
+
 def wrong_ratings_a(rating_a: float, current_a: float) -> tuple[float, ...]:
     """Ratings mistaken for ``rating_a``: the next sizes down and up, and the largest smaller one
     that surely blows at ``current_a``. [A]"""

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
-from loomwise.circuit.model import Circuit
+from loomwise.circuit.model import OUTPUTS, Circuit
 from loomwise.errors import SetupError
 from loomwise.logic import Rule, free_outputs, parse_rule
 
@@ -100,7 +100,7 @@ def output_names(circuit: Circuit) -> tuple[str, ...]:
         f"{part.id}.{name}"
         for part in circuit.parts_of_kind("module")
         for name, pin in part.module_pins.items()
-        if pin.role in ("low-side", "high-side")
+        if pin.role in OUTPUTS
     )
 
 

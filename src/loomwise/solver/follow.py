@@ -1,7 +1,8 @@
 """Which devices switch next, seen from what each of them looks at.
 
 Devices switch by their time scales, the quickest first: diodes, then motors, relays, modules,
-and fuses last, so that a motor's first inrush blows nothing and a relay sees a motor that turns.
+trips and breakers, and fuses last, so that a motor's first inrush blows nothing and a relay sees a
+motor that turns.
 Shapes: f rows, d devices, w devices that look at a branch.
 """
 
@@ -17,7 +18,10 @@ from loomwise.solver.lines import laws, lines_at
 from loomwise.solver.network import Floats, Ints, Network
 from loomwise.solver.rows import Rows, States
 
-PRIORITY = {"diode": 0, "motor": 1, "relay": 2, "module": 3, "output": 4, "fuse": 5, "switch": 9}
+PRIORITY = {
+    **{"diode": 0, "regulator": 0, "motor": 1, "relay": 2, "module": 3, "output": 4},
+    **{"trip": 5, "breaker": 6, "fuse": 7, "switch": 9},
+}
 """Order in which devices follow; a lower class must stand still before a higher one moves."""
 SPEED_EPS = 1e-7
 NEVER = 99
@@ -128,7 +132,11 @@ def _modules(
             wanted[:, d] = supply - ground >= limits[:, d, 0]
         elif device.kind == "output":
             awake = state[:, net.device_index[device.watch[0]]] == 1
-            wanted[:, d] = awake & decided.get(device.id, state[:, d] == 1)
+            on = decided.get(device.id, state[:, d] == 1)
+            asleep = device.states.index("asleep") if "asleep" in device.states else 0
+            wanted[:, d] = np.where(awake, on, asleep)
+        elif device.kind == "trip":  # resets when its output is switched off
+            wanted[:, d] &= state[:, net.device_index[device.watch[1]]] == 1
 
 
 def _relay(now: States, x: Floats, i: Floats, limits: Floats) -> Floats:
@@ -151,6 +159,25 @@ def _motor(now: States, x: Floats, i: Floats, limits: Floats) -> Floats:
     return np.select([now == 0, now == 1], [from_rest, forward], reverse)
 
 
+def _trip(now: States, x: Floats, i: Floats, limits: Floats) -> Floats:
+    return np.where((now == 1) | (np.abs(i) >= limits[..., 0]), 1, 0)
+
+
+def _breaker(now: States, x: Floats, i: Floats, limits: Floats) -> Floats:
+    still_open = np.where(np.abs(x) < limits[..., 1], 0, 1)
+    return np.where(now == 0, np.abs(i) >= limits[..., 0], still_open)
+
+
+def _regulator(now: States, x: Floats, i: Floats, limits: Floats) -> Floats:
+    """0 regulating, 1 at its limit, 2 idle: something else holds the voltage up."""
+    set_v, most_a = limits[..., 0], limits[..., 1]
+    holding = np.where(-i > most_a, 1, np.where(i > 0.0, 2, 0))
+    return np.select(
+        [now == 0, now == 1], [holding, np.where(x > set_v, 0, 1)], np.where(x < set_v, 0, 2)
+    )
+
+
 SWITCHING: dict[str, Callable[[States, Floats, Floats, Floats], Floats]] = {
-    "relay": _relay, "diode": _diode, "fuse": _fuse, "motor": _motor,
+    "relay": _relay, "diode": _diode, "fuse": _fuse, "motor": _motor, "trip": _trip,
+    "breaker": _breaker, "regulator": _regulator,
 }  # fmt: skip

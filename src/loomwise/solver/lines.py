@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from loomwise.solver.laws import FILAMENT, filament, load
+from loomwise.solver.laws import LAWS
 from loomwise.solver.network import LEAK_S, PARTED_S, Floats, Ints, Network
 from loomwise.solver.rows import EMF, G_OFF, G_ON, SCALE, Rows, States
 
@@ -23,10 +23,14 @@ def laws(net: Network, columns: Ints, x: Floats) -> tuple[Floats, Floats]:
 
     ``columns`` (l,) or (f, l) name them, ``x`` (f, l) are their voltages (speeds for loads).
     """
-    params, is_lamp = net.params[columns], net.law[columns] == FILAMENT
-    i_lamp, s_lamp = filament(x, np.where(is_lamp[..., None], params, 1.0))
-    i_load, s_load = load(x, params)
-    return np.where(is_lamp, i_lamp, i_load), np.where(is_lamp, s_lamp, s_load)
+    law, params = net.law[columns], net.params[columns]
+    i, slope = np.zeros(x.shape), np.zeros(x.shape)
+    for number, curve in LAWS.items():
+        its = law == number
+        if its.any():
+            own_i, own_slope = curve(x, np.where(its[..., None], params, 1.0))
+            i, slope = np.where(its, own_i, i), np.where(its, own_slope, slope)
+    return i, slope
 
 
 @dataclass(frozen=True)

@@ -41,7 +41,7 @@ class Branch:
     conductance_s: float = 0.0
     emf_v: float = 0.0
     law: int = LINEAR
-    params: tuple[float, float, float] = (1.0, 0.0, 1.0)
+    params: tuple[float, float, float, float] = (1.0, 0.0, 1.0, 0.0)
     device: str = ""
     states: tuple[int, ...] = ()
     off_s: float = PARTED_S
@@ -53,7 +53,8 @@ class Device:
     """Something that switches. ``watch`` names the branch or pins its transitions read.
 
     ``limits`` by kind: relay (pull-in A, drop-out A), motor (breakaway torque,), diode (knee V,),
-    fuse (rating A,), module (lowest supply V,). ``control`` sets switches and free outputs.
+    fuse (rating A,), breaker (trips at A, closes below V), regulator (set V, most A), trip (A,),
+    module (lowest supply V,). ``control`` sets switches and free outputs.
     """
 
     id: str
@@ -80,7 +81,7 @@ class Network:
     g_off: Floats  # (b,)
     emf: Floats  # (b,)
     law: Ints  # (b,)
-    params: Floats  # (b, 3)
+    params: Floats  # (b, 4)
     owner: Ints  # (b,) device index, -1 where the branch always conducts
     mask: Ints  # (b,) bit s set: conducts in state s
 
@@ -176,7 +177,7 @@ def assemble(
         g_off=np.array([b.off_s for b in branches]),
         emf=np.array([b.emf_v for b in branches]),
         law=np.array([b.law for b in branches], dtype=np.int64),
-        params=np.array([b.params for b in branches], dtype=float).reshape(count, 3),
+        params=np.array([b.params for b in branches], dtype=float).reshape(count, 4),
         owner=np.array([device_index.get(b.device, -1) for b in branches], dtype=np.int64),
         mask=np.array([sum(1 << s for s in b.states) for b in branches], dtype=np.int64),
     )
@@ -202,7 +203,7 @@ def _bridge(a: str, b: str, lamp: tuple[float, float] | None) -> Branch:
     if lamp is None:
         return Branch(bridge_id(a, b), terms)
     power_w, rated_v = lamp
-    params = (rated_v, power_w / rated_v, 12.0)
+    params = (rated_v, power_w / rated_v, 12.0, 0.0)
     return Branch(bridge_id(a, b, lamp), terms, law=FILAMENT, params=params)
 
 

@@ -6,7 +6,9 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from loomwise.circuit.fuse_curve import OPENS_FROM_MULTIPLE, opening_time_limit_s
-from loomwise.circuit.model import Circuit, Part
+from loomwise.circuit.kinds.tables import senses
+from loomwise.circuit.loads import loads as loads
+from loomwise.circuit.model import OUTPUTS, Circuit, Part
 from loomwise.edits import Edit
 from loomwise.errors import SolveError
 from loomwise.solver.brains import brains
@@ -231,21 +233,10 @@ def _if_whole(solved: Solved, d: int) -> float:
     return float(abs(i[0, net.branch_index[net.devices[d].watch[0]]]))
 
 
-def loads(circuit: Circuit) -> tuple[Part, ...]:
-    """The parts whose behaviour a person sees, hears or feels."""
-    return circuit.parts_of_kind("lamp", "heater", "horn", "motor", "two-speed motor")
-
-
 LAMP_EXPONENT = 3.4
 """Light follows V^3.4 (from memory)."""
-STEPS = {
-    "lamp": ((0.02, "dark"), (0.6, "dim"), (9e9, "bright")),
-    "heater": ((0.05, "cold"), (0.6, "lukewarm"), (9e9, "hot")),
-    "horn": ((0.45, "silent"), (0.75, "weak"), (9e9, "sounds")),
-    "motor": ((0.03, "off"), (0.75, "slow"), (1.25, "normal"), (9e9, "fast")),
-    "two-speed motor": ((0.03, "off"), (0.75, "slow"), (1.15, "normal"), (9e9, "fast")),
-}
-"""Levels at which a person sees a difference, in shares of nominal: engineering judgement."""
+STEPS = {kind: sense.steps for kind, sense in senses().items() if sense.measure != "click"}
+"""Levels at which a person sees a difference, in shares of nominal."""
 
 
 def level_node(part: Part) -> str:
@@ -266,16 +257,22 @@ def health(net: Network, rows: Rows, part: Part) -> Floats:
 
 
 def levels(net: Network, part: Part, v: Seen, x: Seen, left: Floats, supply_v: float) -> Floats:
-    """Level (f,) of a load: speed, light, heat or sound as a share of nominal.
+    """Level (f,) of a load: speed, light, heat or sound as a share of nominal; of a motor that is
+    seen to turn either way ten to the power of its speed, so that no level is negative.
 
     ``left`` (f,) is its ``health``: full voltage on a broken filament gives no light.
     """
     if "motor" in part.kind:
-        return np.asarray(np.abs(v[:, net.node_index[level_node(part)]]))
-    share = np.abs(x[:, net.branch_index[level_node(part)]]) / part.values.get("rated_v", supply_v)
-    if part.kind == "lamp":
-        return np.asarray(left * share**LAMP_EXPONENT)
-    return np.asarray(left * (share**2 if part.kind == "heater" else share))
+        speed = v[:, net.node_index[level_node(part)]]
+        signed = senses()[part.kind].measure == "signed speed"
+        return np.asarray(10.0**speed if signed else np.abs(speed))
+    drop = x[:, net.branch_index[level_node(part)]]
+    if part.kind == "LED":
+        knee_v = part.values["forward_v"]
+        return np.asarray(left * np.maximum(drop - knee_v, 0.0) / (supply_v - knee_v))
+    share = np.abs(drop) / part.values.get("rated_v", supply_v)
+    exponent = {"light": LAMP_EXPONENT, "heat": 2.0}.get(senses()[part.kind].measure, 1.0)
+    return np.asarray(left * share**exponent)
 
 
 def behaviour(net: Network, part: Part, v: Floats, x: Floats, left: float, circuit: Circuit) -> str:
@@ -296,7 +293,7 @@ def live_data(plant: Plant, at: Standstill) -> dict[str, str]:
         for name, number in brain.sensed(net, at.v).items():
             report[f"{part.id}.{name}"] = part.module_pins[name].bands[int(number[0])].name
         for name, pin in part.module_pins.items():
-            if pin.role in ("low-side", "high-side"):
+            if pin.role in OUTPUTS:
                 d = net.device_index[f"{part.id}.{name}"]
                 report[f"{part.id}.{name}"] = net.devices[d].states[at.state[0, d]]
     return report

@@ -7,6 +7,7 @@ from numpy.random import Generator
 
 from loomwise.edits import AddOhm, Bridge, Edit
 from loomwise.faults import Fault
+from loomwise.solver.laws import FILAMENT, KNEE, LOAD
 from loomwise.solver.network import Network
 
 EMF_SD_V = 0.25
@@ -18,8 +19,9 @@ def drawn_network(net: Network, draw: Generator, tolerance: float) -> Network:
     count = len(net.branches)
     factor = draw.uniform(1.0 - tolerance, 1.0 + tolerance, count)
     params = net.params.copy()
-    params[net.law == 1, 1] *= factor[net.law == 1]
-    params[net.law == 2] *= factor[net.law == 2][:, None]
+    curved = (net.law == FILAMENT) | (net.law == KNEE)
+    params[curved, 1] *= factor[curved]
+    params[net.law == LOAD] *= factor[net.law == LOAD][:, None]
     emf = net.emf.copy()
     for b, branch in enumerate(net.branches):
         if branch.id.endswith(".cell"):

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from numpy.random import Generator
 
+from loomwise.circuit.loads import load_named
 from loomwise.circuit.model import Circuit
 from loomwise.diagnosis.predict import GHOST_V, TEST_LAMP_W, VOLTMETER_OHM
 from loomwise.diagnosis.table import HEALTHY
@@ -38,7 +39,6 @@ from loomwise.solver.result import (
     health,
     levels,
     live_data,
-    loads,
     source_between_ohm,
     source_resistance,
     start_state,
@@ -141,8 +141,8 @@ class World:
 
     def _seen(self, setup: Setup, what: str) -> str:
         net, rows, at = self.solve(setup)
-        part = self.circuit.parts.get(what)
-        if part is not None and part in loads(self.circuit):
+        part = load_named(self.circuit, what)
+        if part is not None:
             v, whole, supply_v = at.moments(0), health(net, rows, part), self.circuit.supply_v
             level = levels(net, part, v, net.drop(v), whole, supply_v)
             low, high = (

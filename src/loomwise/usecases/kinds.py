@@ -9,8 +9,12 @@ from loomwise.errors import InputError
 from loomwise.faults.tables import Mode, modes
 
 BREAKS_AS = {
-    **dict.fromkeys(("lamp", "heater", "horn"), ("load",)),
-    **dict.fromkeys(("motor", "two-speed motor"), ("motor",)),
+    **dict.fromkeys(("lamp", "two-filament lamp", "heater", "horn", "solenoid"), ("load",)),
+    **dict.fromkeys(("motor", "reversible motor", "two-speed motor"), ("motor",)),
+    **{"NTC": ("sensor",), "ladder switch": ("sensor", "switch"), "PTC": ("breaker",)},
+    **{"split-charge relay": ("relay",), "starter solenoid": ("starter solenoid", "relay")},
+    **{"flasher": ("flasher", "switch"), "park switch": ("park switch", "switch")},
+    "LED": ("LED", "load"),
     "splice": ("splice", "inner"),
     "ground": ("ground", "ground leg"),
 }

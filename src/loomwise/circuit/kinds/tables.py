@@ -1,6 +1,7 @@
 """Loads the kinds tables once. The only place that reads them."""
 
 import csv
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -128,3 +129,41 @@ def unit_defaults() -> dict[str, UnitDefault]:
         row["kind"]: UnitDefault(float(row["price"]), float(row["minutes"]))
         for row in _rows("unit_defaults.csv")
     }
+
+
+@dataclass(frozen=True)
+class Sense:
+    """What a person says of a kind: ``measure`` is what the levels of ``steps`` are of, each word
+    holding below its level. A ``click`` has words and no levels."""
+
+    measure: str
+    steps: tuple[tuple[float, str], ...]
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The words, in the order of the levels."""
+        return tuple(word for _, word in self.steps)
+
+
+BEYOND = 9e9
+"""Level that the last word holds below. [-]"""
+
+
+@cache
+def senses() -> dict[str, Sense]:
+    """What is seen, heard or felt of each kind that shows anything."""
+    return {row["kind"]: Sense(row["measure"], _steps(row)) for row in _rows("senses.csv")}
+
+
+def _steps(row: dict[str, str]) -> tuple[tuple[float, str], ...]:
+    if row["measure"] == "click":
+        return tuple((float(n), word) for n, word in enumerate(row["words"].split()))
+    words = re.split(r"\s+([0-9.]+)\s+", row["words"])
+    levels = [*map(float, words[1::2]), BEYOND]
+    return tuple(zip(levels, words[::2], strict=True))
+
+
+@cache
+def load_kinds() -> tuple[str, ...]:
+    """Kinds that a circuit is there for, and that a person sees, hears or feels work."""
+    return tuple(k.name for k in kinds().values() if k.load)
