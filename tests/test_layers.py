@@ -19,6 +19,8 @@ MAY_IMPORT = {
     "edits": "errors",
     "compare": "errors units circuit edits",
     "generate": "errors",  # writes the text of a circuit file; who reads it checks it
+    "drawing": "errors units circuit",  # what was solved arrives as plain numbers
+    "layout": "errors",  # a graph in, the same graph with places out
     "solver": "errors units logic circuit edits",
     "setups": "errors logic circuit edits",
     "faults": "errors units circuit edits",
@@ -34,14 +36,15 @@ MAY_IMPORT = {
     "study": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job advice",
     "usecases": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
-    " job store shelf advice study compare generate explain sizing standing_draw",
+    " job store shelf weights advice study compare generate explain sizing standing_draw"
+    " drawing layout",
     "web": "errors circuit job store usecases __version__",
     "cli": "errors units usecases store web __version__",
 }
 CORE = {
-    *("explain", "sizing", "standing_draw"),
-    *("circuit", "logic", "edits", "compare", "solver", "setups"),
+    *("circuit", "logic", "edits", "compare", "drawing", "solver", "setups"),
     *("faults", "evidence", "diagnosis", "planning", "advice", "generate", "weights"),
+    *("explain", "sizing", "standing_draw"),
 }
 TABLE_LOADER = "tables.py"  # the one kind of core module that may read: packaged tables, once
 NUMPY_IN = {"logic", "solver", "faults", "diagnosis", "planning", "advice", "study", "usecases"}

@@ -293,6 +293,47 @@ def proof(
     run(job, tuple(repaired), tuple(answer or ()), as_json)
 
 
+@app.command(
+    epilog="Example: loomwise draw radiator-fans -o fans.svg --view voltage --setup key=run"
+)
+@answers
+def draw(
+    circuit: Source,
+    output: Annotated[
+        str, typer.Option("--output", "-o", metavar="FILE", help="The new SVG file.")
+    ] = "",
+    setup: Annotated[
+        str, typer.Option(metavar="CONTROLS", help="Controls that are not at rest.")
+    ] = "",
+    undo: Annotated[
+        list[str] | None,
+        typer.Option(metavar="WHAT", help="'F1 out', 'C1 apart' and so on. Repeatable."),
+    ] = None,
+    fault: Annotated[
+        list[str] | None,
+        typer.Option(metavar="FAULT", help="Put in and mark a fault, as in predict. Repeatable."),
+    ] = None,
+    view: Annotated[
+        str, typer.Option(metavar="VIEW", help="insulation: colours of the wires; or voltage.")
+    ] = "insulation",
+    load: Annotated[
+        str, typer.Option(metavar="LOAD", help="Draw one load's part of a large circuit.")
+    ] = "",
+    probe: Annotated[
+        list[str] | None, typer.Option(metavar="PLACE", help="Mark a place. Repeatable.")
+    ] = None,
+    grey: Annotated[bool, typer.Option("--grey", help="Without colour, for printing.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Draw a circuit as SVG: feeds at the top, grounds below; print it or write a file."""
+    from loomwise.cli.draw import run
+    from loomwise.usecases.draw import Drawing
+
+    marked = tuple((place, str(number)) for number, place in enumerate(probe or (), 1))
+    wanted = Drawing(setup, tuple(undo or ()), (), tuple(fault or ()), view, load, grey, marked)
+    run(circuit, wanted, output, as_json)
+
+
 @app.command(epilog="Example: loomwise generate --parts 40 --seed 3 -o invented.yaml")
 @answers
 def generate(

@@ -1,0 +1,173 @@
+"""One load's part of a circuit: what is on its way from the feed and to the ground.
+
+From each pin of the load every way is followed through wires, fuses, switches and contacts until
+it ends at a supply, a ground or a module's output; what leads nowhere is dropped. The coils of
+relays on the way, and the modules that drive them, are followed in the same manner.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+
+from loomwise.circuit.explain import nearest
+from loomwise.circuit.kinds.tables import kinds
+from loomwise.circuit.model import Circuit, Part
+from loomwise.drawing.flow import SUPPLIES, heights, inner_pairs
+from loomwise.errors import InputError
+
+CONTACT_PAIRS = {("30", "87"), ("30", "87a")}
+FIXED_PINS = frozenset({"splice", "ground", "module"})
+"""Kinds that are drawn with the pins in use only."""
+
+
+@dataclass
+class _Kept:
+    segments: set[str] = field(default_factory=set)
+    parts: set[str] = field(default_factory=set)
+    places: set[str] = field(default_factory=set)
+
+
+def part_of(circuit: Circuit, load: str) -> Circuit:
+    """The circuit with only what concerns one load.
+
+    Raises
+    ------
+    InputError : no such part.
+    """
+    if load not in circuit.parts:
+        near = nearest(load, circuit.parts, "parts")
+        raise InputError(f"there is no part '{load[:40]}' to draw alone", "load", near)
+    return _cut(circuit, _Roads(circuit).of(load))
+
+
+class _Roads:
+    """Follows the ways of one load and of what drives it."""
+
+    def __init__(self, circuit: Circuit) -> None:
+        self._circuit = circuit
+        self._heights = heights(circuit)
+        self._segments: dict[str, list[tuple[str, str]]] = {p: [] for p in circuit.places}
+        for segment in circuit.segments.values():
+            self._segments[segment.a].append((segment.id, segment.b))
+            self._segments[segment.b].append((segment.id, segment.a))
+        self._kept = _Kept()
+        self._todo: list[tuple[str, tuple[str, ...]]] = []
+
+    def of(self, load: str) -> _Kept:
+        """Everything that concerns the load."""
+        self._todo.append((load, self._circuit.parts[load].pins))
+        done: set[str] = set()
+        while self._todo:
+            name, pins = self._todo.pop()
+            if name not in done:
+                done.add(name)
+                self._kept.parts.add(name)
+                for pin in pins:
+                    self._follow(f"{name}.{pin}", self._sense(name, pin, pins))
+        return self._kept
+
+    def _sense(self, part: str, pin: str, pins: Iterable[str]) -> int:
+        """1 where current leaves a part downwards, -1 where it comes from above."""
+        stand = [self._heights[f"{part}.{p}"] for p in pins]
+        return 1 if self._heights[f"{part}.{pin}"] > sum(stand) / len(stand) else -1
+
+    def _follow(self, start: str, sense: int) -> None:
+        """Keep the ways from ``start`` that end somewhere."""
+        links: dict[str, dict[str, str]] = {start: {}}
+        queue = [start]
+        while queue:
+            place = queue.pop()
+            for element, other in self._steps(place, start, sense):
+                links[place][other] = element
+                if other not in links:
+                    links[other] = {}
+                    queue.append(other)
+                links[other][place] = element
+        ends = {p for p in links if p == start or self._ends_at(p)}
+        self._keep(_without_dead_ends(links, ends))
+
+    def _steps(self, place: str, start: str, sense: int) -> Iterator[tuple[str, str]]:
+        if place != start and self._ends_at(place):
+            return
+        yield from self._segments[place]
+        known = self._circuit.places[place]
+        if place == start or known.side:
+            return
+        part = self._circuit.parts[known.owner]
+        for a, b in _passes(part):
+            if known.pin in (a, b):
+                other = f"{part.id}.{b if known.pin == a else a}"
+                rises = (self._heights[other] - self._heights[place]) * sense
+                if rises > 0 or not kinds()[part.kind].load:
+                    yield part.id, other
+
+    def _ends_at(self, place: str) -> bool:
+        known = self._circuit.places[place]
+        part = self._circuit.parts.get(known.owner)
+        if part is None or known.side:
+            return False
+        if part.kind in SUPPLIES or part.kind == "ground":
+            return True
+        pin = part.module_pins.get(known.pin)
+        return pin is not None and pin.role not in ("supply", "ground", "input")
+
+    def _keep(self, links: Mapping[str, Mapping[str, str]]) -> None:
+        for place, others in links.items():
+            known = self._circuit.places[place]
+            self._kept.places.add(place)
+            if not known.side:
+                self._reach(self._circuit.parts[known.owner])
+            for element in others.values():
+                if element in self._circuit.segments:
+                    self._kept.segments.add(element)
+
+    def _reach(self, part: Part) -> None:
+        """A part on the way is kept; what makes it conduct is followed too."""
+        self._kept.parts.add(part.id)
+        if part.kind == "relay":
+            self._todo.append((part.id, ("86", "85")))
+        elif part.kind in SUPPLIES:
+            self._todo.append((part.id, tuple(p for p in part.pins if p in ("-", "31"))))
+        elif part.module_pins:
+            pins = part.module_pins.items()
+            fed = tuple(name for name, pin in pins if pin.role in ("supply", "ground"))
+            self._todo.append((part.id, fed))
+
+
+def _passes(part: Part) -> Iterator[tuple[str, str]]:
+    """Pin pairs by which a way goes on through a part: no coil, no module."""
+    if part.kind == "relay":
+        yield from (pair for pair in inner_pairs(part) if pair in CONTACT_PAIRS)
+    elif not part.module_pins:
+        yield from inner_pairs(part)
+
+
+def _without_dead_ends(
+    links: dict[str, dict[str, str]], ends: set[str]
+) -> dict[str, dict[str, str]]:
+    loose = [p for p, others in links.items() if len(others) < 2 and p not in ends]
+    while loose:
+        place = loose.pop()
+        for other in links.pop(place):
+            del links[other][place]
+            if len(links[other]) < 2 and other not in ends:
+                loose.append(other)
+        loose = [p for p in loose if p in links]
+    return links
+
+
+def _cut(circuit: Circuit, kept: _Kept) -> Circuit:
+    segments = {k: s for k, s in circuit.segments.items() if k in kept.segments}
+    wired = {place for s in segments.values() for place in (s.a, s.b)}
+    parts = {k: _with_pins(p, wired) for k, p in circuit.parts.items() if k in kept.parts}
+    pins = {f"{p.id}.{pin}" for p in parts.values() for pin in p.pins}
+    places = {k: p for k, p in circuit.places.items() if k in wired or k in pins}
+    return replace(circuit, parts=parts, segments=segments, places=places)
+
+
+def _with_pins(part: Part, wired: set[str]) -> Part:
+    if part.kind not in FIXED_PINS:
+        return part
+    pins = tuple(pin for pin in part.pins if f"{part.id}.{pin}" in wired)
+    return replace(
+        part, pins=pins, module_pins={k: v for k, v in part.module_pins.items() if k in pins}
+    )
