@@ -32,11 +32,12 @@ from loomwise.usecases.problems import ProblemsShown
 from loomwise.usecases.sheet import Sheet
 from loomwise.usecases.shelf import Copied, ShelfList, ShelfText
 from loomwise.usecases.study import Studied
+from loomwise.usecases.wire import WireAnswer
 
 HERE = Path(__file__).parent
 COMMANDS = (
     *("check", "kinds", "predict", "how", "sheet", "compare", "rank", "next", "proof"),
-    *("shelf", "shelf list", "shelf show", "shelf copy", "generate", "study", "demo"),
+    *("shelf", "shelf list", "shelf show", "shelf copy", "generate", "wire", "study", "demo"),
 )
 MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
 
@@ -172,6 +173,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("predict --faults", FaultList),
     ("how", Explanation),
     ("sheet", Sheet),
+    ("wire", WireAnswer),
     ("shelf list", ShelfList),
     ("shelf show", ShelfText),
     ("shelf copy", Copied),

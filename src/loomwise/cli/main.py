@@ -334,6 +334,50 @@ def draw(
     run(circuit, wanted, output, as_json)
 
 
+@app.command(epilog='Example: loomwise wire 12A 4m --drop "0.3 V" --bundle 6 --temperature "60 C"')
+@answers
+def wire(
+    current: Annotated[
+        str, typer.Argument(metavar="AMPS", help="Current for good.", show_default=False)
+    ],
+    length: Annotated[
+        str,
+        typer.Argument(
+            metavar="LENGTH",
+            help="All the wire it goes through, there and, where that is a wire too, back.",
+            show_default=False,
+        ),
+    ],
+    supply: Annotated[str, typer.Option(metavar="VOLTS", help="12, 24 or 48 V.")] = "12 V",
+    drop: Annotated[
+        str, typer.Option(metavar="SHARE", help="What may be lost: '3 %' or '0.3 V'.")
+    ] = "3 %",
+    size: Annotated[
+        str, typer.Option(metavar="SIZE", help="Judge this wire: '2.5 mm2' or '14 AWG'.")
+    ] = "",
+    fuse: Annotated[str, typer.Option(metavar="AMPS", help="Judge this fuse on it.")] = "",
+    bundle: Annotated[
+        int, typer.Option(metavar="NUMBER", help="Wires together that carry current at once.")
+    ] = 1,
+    temperature: Annotated[
+        str, typer.Option(metavar="DEGREES", help="Air around it; in an engine bay 80 C or more.")
+    ] = "30 C",
+    insulation: Annotated[
+        str, typer.Option(metavar="DEGREES", help="What its insulation stands.")
+    ] = "100 C",
+    awg: Annotated[bool, typer.Option("--awg", help="Choose among American gauges.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Size a wire and its fuse for current, length, drop, bundle and heat, or judge a given wire.
+
+    Exit 1 if no usual wire does it, or the given one does not.
+    """
+    from loomwise.cli.wire import Wanted, run
+
+    wanted = Wanted(current, length, supply, drop, bundle, temperature, insulation, size, fuse, awg)
+    run(wanted, as_json)
+
+
 @app.command(epilog="Example: loomwise generate --parts 40 --seed 3 -o invented.yaml")
 @answers
 def generate(

@@ -14,7 +14,7 @@ from loomwise.usecases.files import find_circuit, is_file_name
 
 __all__ = [
     "STATE_WORDS",    "Cause", "Explanation", "LoadExplained", "Run", "Step",
-    "amps_flow", "grouped", "how_source", "memory", "surprises", "told_once",
+    "amps_flow", "grouped", "how_circuit", "how_source", "memory", "surprises", "told_once",
 ]  # fmt: skip
 
 
@@ -29,6 +29,16 @@ def how_source(source: str, load: str | None = None) -> Explanation:
     circuit = find_circuit(source)
     if is_file_name(source):
         refuse_unsolvable(circuit, source)
+    return how_circuit(circuit, load)
+
+
+def how_circuit(circuit: Circuit, load: str | None = None) -> Explanation:
+    """The same for a circuit that has been read.
+
+    Raises
+    ------
+    InputError : no such load.
+    """
     wanted = () if load is None else (_known(circuit, load),)
     plant = plant_of(circuit)
     return explain(circuit, plant, all_setups(circuit), faults_of(circuit, plant), wanted)
