@@ -1,7 +1,8 @@
 """`loomwise export`, `import`, `backup` and `restore`."""
 
 from loomwise.cli.show import lines, print_json
-from loomwise.usecases.stored import Archive, backup_shop, export_job, import_job, read_back
+from loomwise.store import Archive
+from loomwise.usecases.stored import backup_shop, export_job, import_job, read_back
 
 
 def run_export(job: int, file: str, as_json: bool) -> None:

@@ -1,5 +1,6 @@
 """Suspects, verdict and next tests of a job in one go, and what a place would show now."""
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -42,7 +43,15 @@ def advise(job: Job, most: int = TESTS, look_ahead_s: float = SHORT_S) -> dict[s
     return {
         "format": 1, **header(job), **ranked(expert, job, ranking),
         "verdict": said(expert, verdict), "tests": [_asked(expert, p) for p in tests],
+        "cautions": shared_cautions(tests),
     }  # fmt: skip
+
+
+def shared_cautions(tests: Sequence[Proposal]) -> list[str]:
+    """Cautions that hold for all of several tests: said once, above them."""
+    if len(tests) < 2:
+        return []
+    return [c for c in tests[0].cautions if all(c in t.cautions for t in tests)]
 
 
 def _asked(expert: Expert, p: Proposal) -> dict[str, Any]:

@@ -113,7 +113,8 @@ def _put_back(job: Job) -> tuple[UndoShown, ...]:
     """All that is undone or added, and where panels are off."""
     undone = [u for u in job.here.undone if u.what != "new"]
     back = [UndoShown(str(u), undoing_text(u, back=True)) for u in undone]
-    return (*back, *(UndoShown(name, f"close up at {name}") for name in sorted(job.opened)))
+    opened = [UndoShown(name, f"close up at {name}") for name in sorted(job.opened)]
+    return (*back, *opened)
 
 
 _WAYS = {"apart": "Plugs", "out": "Fuses and relays", "off": "Battery", "new": "New fuse"}

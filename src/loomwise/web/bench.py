@@ -15,6 +15,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from loomwise.errors import InputError
 from loomwise.usecases import stored
 from loomwise.usecases.bench import bench_of_job, places_by_owner, watched, ways
+from loomwise.usecases.job_drawing import loads_of
 from loomwise.web.deps import Form, Number, OneJob, Shop, Thinker, by_script
 from loomwise.web.forms import item_in, uid_of, words
 from loomwise.web.reason import Reasoner, View
@@ -30,7 +31,7 @@ def shown(reasoner: Reasoner, view: View) -> dict[str, Any]:
     return {
         "view": view, "job": view.job, "bench": bench_of_job(view.job, view.folded),
         "advice": reasoner.ready(view), "watched": watched(view.job.circuit),
-        "places": places_by_owner(view.job.circuit), "ways": ways(),
+        "places": places_by_owner(view.job.circuit), "ways": ways(), "loads": loads_of(view.job),
     }  # fmt: skip
 
 

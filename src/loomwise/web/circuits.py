@@ -3,14 +3,14 @@
 from fastapi import APIRouter
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 
 from loomwise.circuit.document import MAX_BYTES
 from loomwise.errors import FileError, LoomwiseError, Problem
 from loomwise.usecases.problems import problems_of
 from loomwise.usecases.shelf import list_shelf
-from loomwise.usecases.stored import choose_circuit
-from loomwise.web.deps import Form, OneJob, Shop, Thinker, go
+from loomwise.usecases.stored import choose_circuit, without_circuit
+from loomwise.web.deps import Form, OneJob, Shop, Thinker, by_script, go
 from loomwise.web.forms import uid_of, words
 from loomwise.web.reason import View
 from loomwise.web.show import render
@@ -52,6 +52,27 @@ def _sent(form: Form) -> tuple[str, str]:
     except UnicodeDecodeError:
         hint = "send the circuit file (YAML), saved with the encoding UTF-8"
         raise FileError([Problem(name, 0, "the file is not UTF-8 text", hint)]) from None
+
+
+@router.get("/jobs/{number}/how")
+def show_how(request: Request, reasoner: Thinker, view: OneJob, wait: bool = False) -> Response:
+    """How the circuit works, in words; worked out once for a circuit."""
+    if view.job is None:
+        return RedirectResponse(f"/jobs/{view.number}/circuit", 303)
+    asked_by_page = by_script(request)
+    how = reasoner.how(view.job) if wait or asked_by_page else None
+    name = "_how.html" if asked_by_page else "how.html"
+    return render(request, name, view=view, job=view.job, how=how)
+
+
+@router.get("/jobs/{number}/drawing")
+def show_drawing(
+    reasoner: Thinker, view: OneJob, look: str = "insulation", load: str = ""
+) -> Response:
+    """The drawing as the vehicle stands."""
+    if view.job is None:
+        raise without_circuit(view.number)
+    return Response(reasoner.drawing(view, look[:20], load[:60]), media_type="image/svg+xml")
 
 
 def _asked(request: Request, view: View, problems: object, status: int = 200) -> Response:

@@ -14,10 +14,13 @@ from loomwise.job import Job
 from loomwise.job.log import Folded, fold
 from loomwise.store import Store
 from loomwise.usecases.advise import advise, expect
+from loomwise.usecases.how_told import LoadTold, tell
+from loomwise.usecases.job_drawing import draw_job
 from loomwise.usecases.stored import job_of
 
 KEPT = 200
 Kept = TypeVar("Kept")
+Key = TypeVar("Key")
 
 
 @dataclass(frozen=True)
@@ -38,6 +41,8 @@ class Reasoner:
         self._lock = Lock()
         self._views: OrderedDict[tuple[int, int], View] = OrderedDict()
         self._advice: OrderedDict[tuple[int, int], dict[str, Any]] = OrderedDict()
+        self._drawings: OrderedDict[tuple[int, int, str, str], str] = OrderedDict()
+        self._how: OrderedDict[str, list[LoadTold]] = OrderedDict()
 
     def view(self, number: int) -> View:
         """The job as it stands now.
@@ -75,15 +80,25 @@ class Reasoner:
         with self._lock:
             return expect(job, red, black, instrument)
 
+    def drawing(self, view: View, look: str, load: str) -> str:
+        """The drawing of a job as it stands, as SVG."""
+        assert view.job is not None
+        job, key = view.job, (view.number, view.newest, look, load)
+        with self._lock:
+            return _kept(self._drawings, key, lambda: draw_job(job, look, load))
+
+    def how(self, job: Job) -> list[LoadTold]:
+        """How a job's circuit works."""
+        with self._lock:
+            return _kept(self._how, job.circuit.digest, lambda: tell(job))
+
     def locked(self, work: Callable[[], Kept]) -> Kept:
         """Any other reasoning, in its turn."""
         with self._lock:
             return work()
 
 
-def _kept(
-    memory: OrderedDict[tuple[int, int], Kept], key: tuple[int, int], make: Callable[[], Kept]
-) -> Kept:
+def _kept(memory: OrderedDict[Key, Kept], key: Key, make: Callable[[], Kept]) -> Kept:
     """What is kept under the key, made if it is not there; the oldest go first."""
     found = memory.get(key)
     if found is None:

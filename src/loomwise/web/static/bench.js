@@ -6,6 +6,7 @@ const AGAIN_MS = 2000;
 
 function makeKeypad(pad) {
   const field = document.getElementById(pad.dataset.for);
+  pad.hidden = false;
   if (!field || pad.childElementCount) return;
   for (const key of KEYS) {
     const button = document.createElement("button");
@@ -15,7 +16,6 @@ function makeKeypad(pad) {
     button.addEventListener("click", () => press(field, key));
     pad.append(button);
   }
-  pad.hidden = false;
 }
 
 function press(field, key) {
@@ -24,13 +24,25 @@ function press(field, key) {
   else field.value += key;
 }
 
-// A keypad stands only where it is wanted: under the field that was touched.
-document.addEventListener("pointerup", (event) => {
-  if (event.pointerType === "mouse" || !event.target.classList?.contains("typed")) return;
+// For fingers our own keypad stands under the field in use, in place of the system's small one.
+const FINGERS = matchMedia("(pointer: coarse)").matches;
+
+document.addEventListener("focusin", (event) => {
+  if (!FINGERS || !event.target.classList?.contains("typed")) return;
   const pad = document.querySelector(`.keypad[data-for="${event.target.id}"]`);
-  if (pad) {
-    event.target.setAttribute("inputmode", "none");
-    makeKeypad(pad);
+  for (const other of document.querySelectorAll(".keypad")) if (other !== pad) other.hidden = true;
+  if (pad) makeKeypad(pad);
+});
+
+// A list that changes under the finger takes no tap for a moment.
+const SETTLE_MS = 350;
+
+document.addEventListener("htmx:load", (event) => {
+  const fresh = event.detail.elt;
+  if (FINGERS) for (const field of fresh.querySelectorAll?.(".typed") ?? []) field.setAttribute("inputmode", "none");
+  if (fresh.id === "tests") {
+    fresh.classList.add("settling");
+    setTimeout(() => fresh.classList.remove("settling"), SETTLE_MS);
   }
 });
 
@@ -55,9 +67,74 @@ async function choosePlace(name) {
   form.requestSubmit();
 }
 
+// The drawing: as wide as fits at first; larger and smaller by buttons, by + and -, by Ctrl and the
+// wheel; moved by scrolling, or by dragging with the mouse.
+let scale = 0;
+
+function fitted() {
+  const sheet = document.getElementById("sheet"), svg = sheet?.querySelector("svg");
+  if (!svg || !sheet.clientWidth) return;
+  const [, , width, height] = svg.getAttribute("viewBox").split(" ").map(Number);
+  const fit = Math.min((sheet.clientWidth - 4) / width, 1.6);
+  const now = scale || fit;
+  svg.setAttribute("width", width * now);
+  svg.setAttribute("height", height * now);
+}
+
+function zoom(how) {
+  const sheet = document.getElementById("sheet"), svg = sheet?.querySelector("svg");
+  if (!svg) return;
+  const before = svg.getBoundingClientRect().width;
+  const width = Number(svg.getAttribute("viewBox").split(" ")[2]);
+  const x = (sheet.scrollLeft + sheet.clientWidth / 2) / before, y = (sheet.scrollTop + sheet.clientHeight / 2) / before;
+  scale = how === "fit" ? 0 : Math.min(5, Math.max(0.2, (before / width) * (how === "in" ? 1.3 : 1 / 1.3)));
+  fitted();
+  const after = svg.getBoundingClientRect().width;
+  sheet.scrollLeft = x * after - sheet.clientWidth / 2;
+  sheet.scrollTop = y * after - sheet.clientHeight / 2;
+}
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest?.("[data-zoom]");
+  if (button) zoom(button.dataset.zoom);
+});
+document.addEventListener("keydown", (event) => {
+  if (event.target.id !== "sheet") return;
+  const how = { "+": "in", "=": "in", "-": "out", "0": "fit" }[event.key];
+  if (how && !event.ctrlKey && !event.metaKey) zoom(how);
+});
+document.addEventListener("wheel", (event) => {
+  if (!event.ctrlKey || !event.target.closest?.("#sheet")) return;
+  event.preventDefault();
+  zoom(event.deltaY < 0 ? "in" : "out");
+}, { passive: false });
+
+let drag = null;
+document.addEventListener("pointerdown", (event) => {
+  const sheet = event.target.closest?.("#sheet");
+  if (sheet && event.pointerType === "mouse") drag = { sheet, x: event.clientX, y: event.clientY, left: sheet.scrollLeft, top: sheet.scrollTop };
+});
+document.addEventListener("pointermove", (event) => {
+  if (!drag) return;
+  drag.sheet.scrollLeft = drag.left - (event.clientX - drag.x);
+  drag.sheet.scrollTop = drag.top - (event.clientY - drag.y);
+});
+document.addEventListener("pointerup", () => { drag = null; });
+window.addEventListener("resize", fitted);
+for (const tools of document.querySelectorAll(".zoom")) tools.hidden = false;
+
 document.addEventListener("htmx:afterSwap", (event) => {
+  if (event.target.id === "sheet") fitted();
+  if (event.target.id === "message") passOver(event.target.querySelector(".said"));
   if (event.target.id === "entry") document.getElementById("here")?.scrollIntoView({ block: "nearest" });
 });
+
+// What was done is said for a while; what is wrong stays until it is put right.
+const SAID_MS = 8000;
+
+function passOver(said) {
+  if (said) setTimeout(() => said.remove(), SAID_MS);
+}
 
 // An entry that did not get through is kept and sent again; the server takes the same one only once.
 let waiting = null;
