@@ -10,10 +10,21 @@ from itertools import combinations
 
 from loomwise.circuit.model import Circuit, Part
 
-SUPPLIES = frozenset({"battery", "charging source", "alternator", "generator"})
+SUPPLIES = frozenset({"battery", "charging source"})
 """Kinds that stand at the top."""
-MINUS = frozenset({"-", "31", "B-"})
+MINUS = frozenset({"-", "B-"})
 """Ground pins of a supply."""
+INNER: dict[str, tuple[tuple[str, str], ...]] = {
+    "relay": (("86", "85"), ("30", "87"), ("30", "87a")),
+    "split-charge relay": (("30", "87"), ("30", "31")),
+    "starter solenoid": (("50", "45"), ("50", "31"), ("30", "45")),
+    "flasher": (("49", "49a"), ("49", "31")),
+    "park switch": (("53a", "53e"), ("53e", "31")),
+    "two-filament lamp": (("1", "31"), ("2", "31")),
+}
+"""Pins between which current can run, where it is not any two of them."""
+BUS = frozenset({"can-h", "can-l", "slow can-h", "slow can-l", "lin"})
+"""Module pins that lead to other modules."""
 LEAK = 1e-6
 """Joins every place to the middle, so that a loose piece has a height too."""
 
@@ -80,9 +91,8 @@ def inner_pairs(part: Part) -> Iterator[tuple[str, str]]:
     """Pins between which current can run inside a part, supplies and grounds left out."""
     if part.kind in SUPPLIES or part.kind == "ground":
         return
-    if part.kind == "relay":
-        pairs = [("86", "85"), ("30", "87"), ("30", "87a")]
-        yield from (pair for pair in pairs if set(pair) <= set(part.pins))
+    if part.kind in INNER:
+        yield from (pair for pair in INNER[part.kind] if set(pair) <= set(part.pins))
     elif part.positions:
         yield from dict.fromkeys(pair for pairs in part.positions.values() for pair in pairs)
     elif part.module_pins:
@@ -98,13 +108,13 @@ def _module_pairs(part: Part) -> Iterator[tuple[str, str]]:
     for name, pin in part.module_pins.items():
         if gives_current(pin.role, pin.pull):
             yield from ((supply, name) for supply in supplies)
-        elif pin.role != "ground":
+        elif pin.role != "ground" and pin.role not in BUS:
             yield from ((name, ground) for ground in grounds)
 
 
 def gives_current(role: str, pull: str) -> bool:
     """Whether current leaves a module by such a pin rather than entering it."""
-    return role in ("high-side", "sensor supply", "supply output") or pull == "up"
+    return role in ("high-side", "half-bridge", "sensor supply") or pull == "up"
 
 
 def _ends(circuit: Circuit) -> Iterator[tuple[str, float]]:

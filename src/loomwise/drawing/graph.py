@@ -59,7 +59,7 @@ def _block_node(block: Block) -> Graph:
     if free:
         options |= {
             "elk.portAlignment.default": "CENTER",
-            "elk.spacing.portPort": f"{block.pitch:.0f}",
+            "elk.spacing.individual": f"elk.spacing.portPort:{block.pitch:.0f}",
         }
     if block.rank:
         options["elk.layered.layering.layerConstraint"] = LAYER[block.rank]

@@ -36,5 +36,11 @@ def _joined(
     if part.kind == "relay":
         contact = "87" if states.get(part.id) == "pulled" else "87a"
         return frozenset({frozenset(("30", contact))})
+    if part.kind == "park switch":
+        far = "31" if part.active.get(controls.get(part.control, "")) else "53a"
+        return frozenset({frozenset(("53e", far))})
+    if part.kind in ("split-charge relay", "starter solenoid"):
+        far = "87" if "87" in part.pins else "45"
+        return frozenset({frozenset(("30", far))} if states.get(part.id) == "pulled" else ())
     pairs = part.positions.get(controls.get(part.control, ""), ())
     return frozenset(frozenset(pair) for pair in pairs)

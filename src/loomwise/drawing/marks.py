@@ -10,7 +10,7 @@ from itertools import pairwise
 from math import cos, pi, sin
 
 from loomwise.drawing.chains import CONTACT_HEIGHT, CUP
-from loomwise.drawing.shapes import BOLD, PLAIN, Box, Disc, Line, Point, Shape, Text, text_width
+from loomwise.drawing.shapes import PLAIN, Box, Disc, Line, Point, Shape, Text, text_width
 from loomwise.drawing.sheet import Rect, Run, Sheet
 
 FAULT, BAND, PROBE = "#a3195b", "#f3cfe0", "#22577a"
@@ -46,30 +46,32 @@ def bands(sheet: Sheet, marks: Marks) -> Iterator[Shape]:
             yield Box(*box, 8, "none", BAND, 0)
 
 
-def badges(sheet: Sheet, marks: Marks) -> Iterator[Shape]:
-    """Badges and leaders, each where nothing else is."""
+def badges(sheet: Sheet, marks: Marks) -> Iterator[list[Shape]]:
+    """The shapes of each badge with its leader, each where nothing else is."""
     taken = list(obstacles(sheet))
     places = dict(_places(sheet))
     wanted = [(_target(sheet, places, fault[0]), "") for fault in marks.faults if fault]
     wanted += [(places.get(place), letter) for place, letter in marks.probes]
     for at, letter in wanted:
-        if at is not None:
-            spot = free_spot(at, taken, sheet)
-            taken.append((spot[0] - RADIUS, spot[1] - RADIUS, 2 * RADIUS, 2 * RADIUS))
-            yield from _badge(at, spot, letter)
+        if at is None:
+            continue
+        half = max(RADIUS, text_width(letter, PLAIN) / 2 + 4)
+        spot = free_spot(at, taken, sheet, half)
+        taken.append((spot[0] - half, spot[1] - RADIUS, 2 * half, 2 * RADIUS))
+        yield list(_badge(at, spot, letter, half))
 
 
-def _badge(at: Point, spot: Point, letter: str) -> Iterator[Shape]:
+def _badge(at: Point, spot: Point, letter: str, half: float) -> Iterator[Shape]:
     colour = PROBE if letter else FAULT
+    x, y = spot
     yield Line((at, spot), 1.4, colour)
     yield Disc(*at, 4, "#ffffff", colour, 1.2)
-    yield Disc(*spot, RADIUS, colour, colour, 1)
-    x, y = spot
+    yield Box(x - half, y - RADIUS, 2 * half, 2 * RADIUS, RADIUS, colour, colour, 1)
     if letter:
-        yield Text(x, y + 4.3, letter[:2], BOLD, "middle", True, "#ffffff")
+        yield Text(x, y + 3.7, letter, PLAIN, "middle", True, "#ffffff")
     else:
-        yield Line(((x + 2, y - 6), (x - 2.5, y + 0.5), (x + 2.5, y - 0.5), (x - 1.5, y + 6)),
-                   1.8, "#ffffff")  # fmt: skip
+        flash = ((x + 2, y - 6), (x - 2.5, y + 0.5), (x + 2.5, y - 0.5), (x - 1.5, y + 6))
+        yield Line(flash, 1.8, "#ffffff")
 
 
 def _target(sheet: Sheet, places: dict[str, Point], name: str) -> Point | None:
@@ -121,19 +123,19 @@ def obstacles(sheet: Sheet) -> Iterator[Rect]:
             yield min(ax, bx) - 4, min(ay, by) - 4, abs(ax - bx) + 8, abs(ay - by) + 8
 
 
-def free_spot(at: Point, taken: list[Rect], sheet: Sheet) -> Point:
+def free_spot(at: Point, taken: list[Rect], sheet: Sheet, half: float) -> Point:
     """The nearest spot for a badge that nothing covers, within the sheet."""
-    least = RADIUS + CLEAR
+    wide, tall = half + CLEAR, RADIUS + CLEAR
     for ring in range(2, 2 + RINGS):
         for turn in range(TURNS):
             angle = 2 * pi * turn / TURNS
             x, y = at[0] + ring * STEP * cos(angle), at[1] - ring * STEP * sin(angle)
-            inside = least <= x <= sheet.width - least and least <= y <= sheet.height - least
-            if inside and not any(_covers(rect, x, y, least) for rect in taken):
+            inside = wide <= x <= sheet.width - wide and tall <= y <= sheet.height - tall
+            if inside and not any(_covers(rect, x, y, wide, tall) for rect in taken):
                 return x, y
     return at[0] + 3 * STEP, at[1]
 
 
-def _covers(rect: Rect, x: float, y: float, radius: float) -> bool:
+def _covers(rect: Rect, x: float, y: float, wide: float, tall: float) -> bool:
     left, top, width, height = rect
-    return left - radius < x < left + width + radius and top - radius < y < top + height + radius
+    return left - wide < x < left + width + wide and top - tall < y < top + height + tall

@@ -90,7 +90,8 @@ def _sheet(
     looks = caption.looks
     yield group({"class": "parts"}, (_block(b, looks) for b in sheet.blocks))
     yield group({"class": "contacts"}, (_contact(c, looks) for c in sheet.contacts))
-    yield group({"class": "marks"}, written(badges(sheet, marks)))
+    marked = (group({"class": "badge"}, written(badge)) for badge in badges(sheet, marks))
+    yield group({"class": "marks"}, marked)
     yield group(
         {"class": "hits", "fill": "none", "pointer-events": "all"},
         (

@@ -11,10 +11,16 @@ from dataclasses import dataclass, field, replace
 from loomwise.circuit.explain import nearest
 from loomwise.circuit.kinds.tables import kinds
 from loomwise.circuit.model import Circuit, Part
-from loomwise.drawing.flow import SUPPLIES, heights, inner_pairs
+from loomwise.drawing.flow import MINUS, SUPPLIES, heights, inner_pairs
 from loomwise.errors import InputError
 
-CONTACT_PAIRS = {("30", "87"), ("30", "87a")}
+COILS = {
+    "relay": ("86", "85"),
+    "split-charge relay": ("30", "31"),
+    "starter solenoid": ("50", "31"),
+    "flasher": ("49", "31"),
+}
+"""Pins of what makes a part conduct: followed by itself, no way for the load's current."""
 FIXED_PINS = frozenset({"splice", "ground", "module"})
 """Kinds that are drawn with the pins in use only."""
 
@@ -123,10 +129,10 @@ class _Roads:
     def _reach(self, part: Part) -> None:
         """A part on the way is kept; what makes it conduct is followed too."""
         self._kept.parts.add(part.id)
-        if part.kind == "relay":
-            self._todo.append((part.id, ("86", "85")))
+        if part.kind in COILS:
+            self._todo.append((part.id, COILS[part.kind]))
         elif part.kind in SUPPLIES:
-            self._todo.append((part.id, tuple(p for p in part.pins if p in ("-", "31"))))
+            self._todo.append((part.id, tuple(p for p in part.pins if p in MINUS)))
         elif part.module_pins:
             pins = part.module_pins.items()
             fed = tuple(name for name, pin in pins if pin.role in ("supply", "ground"))
@@ -135,8 +141,8 @@ class _Roads:
 
 def _passes(part: Part) -> Iterator[tuple[str, str]]:
     """Pin pairs by which a way goes on through a part: no coil, no module."""
-    if part.kind == "relay":
-        yield from (pair for pair in inner_pairs(part) if pair in CONTACT_PAIRS)
+    if part.kind in COILS:
+        yield from (pair for pair in inner_pairs(part) if pair != COILS[part.kind])
     elif not part.module_pins:
         yield from inner_pairs(part)
 

@@ -5,7 +5,8 @@ from loomwise.drawing.block import Block, Site, wire_ends
 from loomwise.drawing.flow import SUPPLIES, heights
 from loomwise.drawing.symbols.bodies import BODIES
 from loomwise.drawing.symbols.boxes import box_block
-from loomwise.drawing.symbols.inline import inline_block
+from loomwise.drawing.symbols.coiled import COILED, coiled_block
+from loomwise.drawing.symbols.inline import inline_block, potentiometer_block
 from loomwise.drawing.symbols.joints import ground_block, splice_block
 from loomwise.drawing.symbols.relay import relay_block
 from loomwise.drawing.symbols.round import ROUND, round_block
@@ -37,4 +38,8 @@ def _part_block(part: Part, site: Site) -> Block:
         return inline_block(part, site)
     if part.kind in ROUND:
         return round_block(part, site)
+    if part.kind == "potentiometer":
+        return potentiometer_block(part, site)
+    if part.kind in COILED:
+        return coiled_block(part, site)
     return box_block(part, site)

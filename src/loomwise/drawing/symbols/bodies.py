@@ -6,7 +6,7 @@ for those that lie (``flipped``).
 
 from collections.abc import Callable, Iterator
 
-from loomwise.drawing.shapes import INK, PAPER, Arc, Box, Disc, Line, Shape, Text
+from loomwise.drawing.shapes import INK, PAPER, Box, Disc, Line, Shape, Text
 
 BODY = 34.0
 MIDDLE = BODY / 2
@@ -57,7 +57,7 @@ def _sensor() -> Iterator[Shape]:
 
 def _thermistor() -> Iterator[Shape]:
     yield from _sensor()
-    yield Text(-9.5, 11, "ϑ", 9, "middle")
+    yield Text(-9, 11, "ϑ", 9, "middle")
 
 
 def _lamp() -> Iterator[Shape]:
@@ -86,14 +86,6 @@ def _horn() -> Iterator[Shape]:
     yield _line(*mouth)
 
 
-def _buzzer() -> Iterator[Shape]:
-    yield from _leads(8)
-    yield _line((-6, MIDDLE - 8), (0, MIDDLE - 8))
-    yield _line((-6, MIDDLE + 8), (0, MIDDLE + 8))
-    yield Arc((-6, MIDDLE - 10), (-6, MIDDLE + 10))
-    yield _line((-6, MIDDLE - 10), (-6, MIDDLE + 10))
-
-
 def _diode() -> Iterator[Shape]:
     yield from _leads(8)
     yield _line((-9, MIDDLE + 8), (9, MIDDLE + 8), width=2)
@@ -110,13 +102,6 @@ def _led() -> Iterator[Shape]:
     for y in (MIDDLE - 5, MIDDLE + 1):
         yield _line((7, y), (13, y - 5))
         yield _filled((13.5, y - 5.5), (10.5, y - 5.2), (12.5, y - 2.4))
-
-
-def _coil() -> Iterator[Shape]:
-    yield _line((0, 0), (0, 3))
-    for y in (3.0, 10.0, 17.0, 24.0):
-        yield Arc((0, y), (0, y + 7), 1.8)
-    yield _line((0, 31), (0, BODY))
 
 
 def _solenoid() -> Iterator[Shape]:
@@ -141,35 +126,22 @@ def _breaker() -> Iterator[Shape]:
 
 def _ptc() -> Iterator[Shape]:
     yield from _sensor()
-    yield Text(-9.5, 11, "+", 9, "middle")
+    yield Text(-9, 11, "+", 9, "middle")
 
 
-def _meter() -> Iterator[Shape]:
-    yield from _leads(12)
-    yield Disc(0, MIDDLE, 12)
-    yield _line((-5, MIDDLE + 5), (5, MIDDLE - 5))
+def _ladder() -> Iterator[Shape]:
+    """A resistor with taps, and the arm that picks one."""
+    yield Box(-6, 0, 12, BODY)
+    for y in (8.0, 17.0, 26.0):
+        yield Disc(-9, y, 1.6, fill=PAPER, line=1.1)
+    yield _line((-12.5, 11), (-9, 17))
 
 
 BODIES: dict[str, Body] = {
-    "fuse": _fuse,
-    "blown fuse": _blown_fuse,
-    "fusible link": _link,
-    **dict.fromkeys(("resistor", "terminator", "CAN terminator"), _resistor),
-    "heater": _heater,
-    "sensor": _sensor,
-    **dict.fromkeys(("NTC", "NTC sensor", "thermistor"), _thermistor),
-    **dict.fromkeys(("lamp", "bulb"), _lamp),
-    **dict.fromkeys(("motor", "reversible motor", "pump", "fan"), _motor),
-    "horn": _horn,
-    "buzzer": _buzzer,
-    "diode": _diode,
-    **dict.fromkeys(("zener", "TVS", "suppressor", "zener diode", "TVS diode"), _zener),
-    "LED": _led,
-    **dict.fromkeys(("coil", "inductor"), _coil),
-    **dict.fromkeys(("solenoid", "valve", "injector"), _solenoid),
-    "capacitor": _capacitor,
-    **dict.fromkeys(("breaker", "circuit breaker"), _breaker),
-    "PTC": _ptc,
-    "gauge": _meter,
+    **{"fuse": _fuse, "blown fuse": _blown_fuse, "fusible link": _link, "breaker": _breaker},
+    **{"PTC": _ptc, "resistor": _resistor, "heater": _heater, "capacitor": _capacitor},
+    **{"sensor": _sensor, "NTC": _thermistor, "ladder switch": _ladder},
+    **{"diode": _diode, "zener": _zener, "LED": _led, "lamp": _lamp},
+    **{"motor": _motor, "horn": _horn, "solenoid": _solenoid},
 }
 """Body of a kind by its name in the kinds' table."""

@@ -6,7 +6,7 @@ from typing import cast
 
 from loomwise.circuit.model import Part
 from loomwise.drawing.block import Block, Look, Port, Side, Site, Xs
-from loomwise.drawing.flow import gives_current
+from loomwise.drawing.flow import BUS, gives_current
 from loomwise.drawing.shapes import LINE_HEIGHT, SMALL, SOFT, Box, Line, Shape, Text, text_width
 from loomwise.drawing.symbols.words import height_of, lines_of, stacked, width_of
 
@@ -58,6 +58,15 @@ def _side(part: Part, pin: str, site: Site) -> Side:
     if declared is None:
         return "top" if site.comes_from_above(part, pin) else "bottom"
     role = cast(str, declared.role)
+    if role in BUS:
+        return "bottom" if _first_on_bus(part, site) else "top"
     if role == "ground" or gives_current(role, declared.pull):
         return "bottom"
     return "top"
+
+
+def _first_on_bus(part: Part, site: Site) -> bool:
+    """A bus leads down from the first module of the file to the others."""
+    modules = site.circuit.parts.values()
+    first = next(m for m in modules if any(p.role in BUS for p in m.module_pins.values()))
+    return first.id == part.id

@@ -22,6 +22,8 @@ GAP, LEAD = 26.0, 14.0
 
 def is_single_pole(part: Part) -> bool:
     """Whether one pin takes part in everything the switch joins, and every pin is used."""
+    if part.kind == "park switch":
+        return True
     pairs = {pair for pairs in part.positions.values() for pair in pairs}
     return bool(pairs) and any(
         all(pin in pair for pair in pairs) and len(pairs) == len(part.pins) - 1 for pin in part.pins
@@ -37,7 +39,7 @@ def _common(part: Part) -> str:
 
 def switch_block(part: Part, site: Site) -> Block:
     """The block of a one-pole switch, the feed's end on top."""
-    common = _common(part)
+    common = "53e" if part.kind == "park switch" else _common(part)
     if len(part.pins) == 2:
         common = max(part.pins, key=lambda p: site.height(part, p))
     throws = [p for p in part.pins if p != common]
