@@ -158,6 +158,9 @@ def enter(store: Store, number: int, kind: str, fields: Fields, uid: str = "") -
     """
     log = store.log(number)
     folded = fold(log)
+    sent = folded.item(uid)
+    if sent:
+        return sent.id  # it has come before
     told = _said(fields)
     name = next_name((i.id for i in folded.items), ITEMS[kind])
     stood = {} if "corrects" in told else _as_stands(folded)
@@ -166,8 +169,7 @@ def enter(store: Store, number: int, kind: str, fields: Fields, uid: str = "") -
     job = job_of(store, number, fold([*log, entry]))
     after = _standing_after(folded, job.circuit, body, told)
     moved = after != {"opened": [], **folded.standing}
-    twice = uid in {e.uid for e in log}
-    store.append(number, entry, *([new_entry("standing", after)] if moved and not twice else []))
+    store.append(number, entry, *([new_entry("standing", after)] if moved else []))
     return str(body["id"])
 
 
