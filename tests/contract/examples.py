@@ -44,7 +44,7 @@ CASES: dict[str, Case] = {
     "starting and charging": (
         """
         AL1: {kind: charging source, set by: engine, while: [running]}
-        FL1: {kind: fusible link, rating: 60 A}
+        FL1: {kind: fusible link, rating: 120 A}
         K1: {kind: starter solenoid}
         M1: {kind: motor, current: 150 A}
         S1: {kind: switch, pins: [1, 2], set by: key, positions: {off: [], start: [1-2]}}

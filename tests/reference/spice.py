@@ -70,18 +70,17 @@ def _elements(net: Network, at: Lines, row: int) -> Iterator[str]:
 
 def _straight(name: str, ends: list[tuple[str, float]], g: float, j: float) -> Iterator[str]:
     """i = g (c1 v1 + c2 v2 + c3 v3) + j, leaving each node times that node's coefficient."""
-    if [c for _, c in ends[:2]] == [1.0, -1.0]:
-        (a, _), (b, _) = ends[:2]
+    if [c for _, c in ends] == [1.0, -1.0]:
+        (a, _), (b, _) = ends
         yield f"R{name} {a} {b} {1.0 / g:.15g}"
         if j:
             yield f"I{name} {a} {b} {j:.15g}"
-        for speed, k in ends[2:]:
-            yield f"Gemf{name} {a} {b} {speed} 0 {g * k:.15g}"
-            yield f"Gtorque{name} {speed} 0 {a} {b} {g * k:.15g}"
-            yield f"Rshaft{name} {speed} 0 {1.0 / (g * k * k):.15g}"
         return
-    ((a, _),) = ends
-    yield f"R{name} {a} 0 {1.0 / g:.15g}"
+    for k, (a, c) in enumerate(ends):
+        for m, (b, d) in enumerate(ends):
+            yield f"G{name}_{k}{m} {a} 0 {b} 0 {g * c * d:.15g}"
+        if j:
+            yield f"I{name}_{k} {a} 0 {j * c:.15g}"
 
 
 def _curve(

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loomwise.solver.base import Base
-from loomwise.solver.laws import LOAD
+from loomwise.solver.laws import KNEE, LOAD
 from loomwise.solver.lines import chord, laws, lines_at
 from loomwise.solver.network import PARTED_S, Floats, Ints
 from loomwise.solver.rows import Rows, States
@@ -181,8 +181,12 @@ def solved(matrix: Floats, right: Floats) -> Floats:
     return np.asarray(np.linalg.solve(matrix / own, right / own))
 
 
-def followed(base: Base, place: Ints, w: Floats, columns: Ints) -> Ints:
-    """Columns with the laws (f, l) that moved so far that they must be columns too, or -1."""
+def followed(base: Base, place: Ints, w: Floats, columns: Ints, parted: Which) -> Ints:
+    """Columns with the laws (f, l) that moved so far that they must be columns too, or -1.
+
+    In rows (f,) with something ``parted`` a knee is always followed: what it lets through at its
+    knee is little in the base, but may be all that a piece hangs on.
+    """
     net, bent = base.net, base.bent
     found = np.full((len(w), len(bent)), -1, dtype=np.int64)
     if not len(bent) or not w.shape[1]:
@@ -199,5 +203,6 @@ def followed(base: Base, place: Ints, w: Floats, columns: Ints) -> Ints:
         error_v = np.abs(value - base.law_a - base.g[bent] * dx) * top_v
         own = (columns[rows][:, :, None] == bent).any(axis=1)
         enough = np.where(net.law[bent] == LOAD, SPEED_ERROR, LAW_ERROR_V)
-        found[rows] = np.where((error_v > enough) & ~own, bent, -1)
+        knees = parted[rows, None] & (net.law[bent] == KNEE) & (np.abs(dx) > LAW_MOVED_V)
+        found[rows] = np.where(((error_v > enough) | knees) & ~own, bent, -1)
     return found

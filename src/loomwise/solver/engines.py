@@ -183,7 +183,8 @@ def _followed(
         x = change.settle()
         w = change.extra(x)[0]
         sound = ~change.entangled(x) & ~rejoined(change) & np.isfinite(w).all(axis=1)
-        more = followed(base, change.place, w, change.columns)
+        parted = np.asarray(change.parted.any(axis=1))
+        more = followed(base, change.place, w, change.columns, parted)
         again = (more >= 0).any(axis=1)
         sound &= ~again if left_over == 0 else True
         done = np.flatnonzero(~again | (left_over == 0))

@@ -26,6 +26,8 @@ LIN_DRIVER_OHM, LIN_LOAD_OHM, LIN_DIODE_V = 35.0, 1000.0, 0.6
 """Commander pull-up 1 kohm behind a diode: TI SLLA383A,
 https://ti.com/document-viewer/lit/html/SLLA383A/GUID-563027C7-39B3-4A3E-B6FC-351F4956BED9 ;
 driver dominant below a fifth of the supply: from memory."""
+LIN_RECEIVER_OHM = 1e6
+"""What a receiver draws, some microamps: engineering judgement."""
 DOMINANT_SHARE = 0.25
 """Of the time on a busy bus: engineering judgement. [-]"""
 
@@ -107,7 +109,8 @@ def lin(p: Part, circuit: Circuit, supply: str, ground: str) -> Stamped:
         if pin.role == "lin":
             place, bus, inner = f"{p.id}.{name}", _bus(p, name), f"{p.id}.{name}#diode"
             yield bus
-            yield from junction(f"{place}.diode", supply, inner, LIN_DIODE_V, 1.0)
+            yield from junction(f"{place}.diode", supply, inner, LIN_DIODE_V, 10.0)
+            yield ohm(f"{place}.receiver", place, ground, LIN_RECEIVER_OHM)
             yield ohm(f"{place}.pull", inner, place, pin.ohm, scatter=place)
             yield ohm(f"{place}#return", f"{place}#vee", ground, 0.1, p.id, (1,))
             ends = place, f"{place}#vee"
