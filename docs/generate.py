@@ -31,13 +31,15 @@ from loomwise.usecases.predict import Prediction
 from loomwise.usecases.problems import ProblemsShown
 from loomwise.usecases.sheet import Sheet
 from loomwise.usecases.shelf import Copied, ShelfList, ShelfText
+from loomwise.usecases.standing_draw import Hunted
 from loomwise.usecases.study import Studied
 from loomwise.usecases.wire import WireAnswer
 
 HERE = Path(__file__).parent
 COMMANDS = (
     *("check", "kinds", "predict", "how", "sheet", "compare", "rank", "next", "proof"),
-    *("shelf", "shelf list", "shelf show", "shelf copy", "generate", "wire", "study", "demo"),
+    *("shelf", "shelf list", "shelf show", "shelf copy", "generate", "wire"),
+    *("standing-draw", "study", "demo"),
 )
 MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
 
@@ -174,6 +176,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("how", Explanation),
     ("sheet", Sheet),
     ("wire", WireAnswer),
+    ("standing-draw", Hunted),
     ("shelf list", ShelfList),
     ("shelf show", ShelfText),
     ("shelf copy", Copied),

@@ -15,7 +15,7 @@ MAY_IMPORT = {
     "logic": "errors",
     "circuit": "errors units logic",
     "sizing": "errors units circuit",
-    "standing_draw": "errors units circuit",
+    "standing_draw": "errors units circuit sizing",
     "edits": "errors",
     "compare": "errors units circuit edits",
     "generate": "errors",  # writes the text of a circuit file; who reads it checks it

@@ -378,6 +378,54 @@ def wire(
     run(wanted, as_json)
 
 
+@app.command(
+    "standing-draw",
+    epilog="Example: loomwise standing-draw --clamp '0.45 A after 45 min'"
+    " --fuse 'F12 10 A 2.9 mV feeds radio' --fuse 'F3 15 A 0.1 mV' --battery '70 Ah'",
+)
+@answers
+def standing_draw(
+    file: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="FILE", help="Readings in YAML, or fuses in CSV.", show_default=False
+        ),
+    ] = None,
+    clamp: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="READING",
+            help="Whole current at the battery, '0.45 A after 40 min'. Repeatable, first first.",
+        ),
+    ] = None,
+    fuse: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="READING",
+            help="'F12 10 A 2.1 mV mini behind F1 feeds radio': rating, drop; the rest if you"
+            " like. Repeatable.",
+        ),
+    ] = None,
+    battery: Annotated[str, typer.Option(metavar="AH", help="Capacity, '70 Ah'.")] = "",
+    charge: Annotated[str, typer.Option(metavar="SHARE", help="Its charge now, '80 %'.")] = "",
+    allowed: Annotated[
+        str, typer.Option(metavar="AMPS", help="What is usual asleep; 50 mA unless told.")
+    ] = "",
+    asleep: Annotated[
+        str, typer.Option(metavar="MIN", help="How long it takes to sleep; 40 min unless told.")
+    ] = "",
+    as_json: Json = False,
+) -> None:
+    """Find what empties the battery: from clamp current and millivolts across fuses to the branch.
+
+    Exit 1 if no branch can be named: not asleep yet, a draw past all fuses, readings at odds.
+    """
+    from loomwise.cli.standing_draw import Words, run
+
+    words = Words(tuple(clamp or ()), tuple(fuse or ()), battery, charge, allowed, asleep)
+    run(words, file or "", as_json)
+
+
 @app.command(epilog="Example: loomwise generate --parts 40 --seed 3 -o invented.yaml")
 @answers
 def generate(
