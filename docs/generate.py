@@ -23,6 +23,7 @@ from loomwise.job.schema import job_schema
 from loomwise.study.page import study_page
 from loomwise.usecases.check_files import FilesChecked
 from loomwise.usecases.compare import Compared
+from loomwise.usecases.draw import Drawn
 from loomwise.usecases.faults_of import FaultList
 from loomwise.usecases.generate import Generated
 from loomwise.usecases.how import Explanation
@@ -38,7 +39,7 @@ from loomwise.usecases.wire import WireAnswer
 HERE = Path(__file__).parent
 COMMANDS = (
     *("check", "kinds", "predict", "how", "sheet", "compare", "rank", "next", "proof"),
-    *("shelf", "shelf list", "shelf show", "shelf copy", "generate", "wire"),
+    *("shelf", "shelf list", "shelf show", "shelf copy", "draw", "generate", "wire"),
     *("standing-draw", "study", "demo"),
 )
 MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
@@ -175,6 +176,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("predict --faults", FaultList),
     ("how", Explanation),
     ("sheet", Sheet),
+    ("draw", Drawn),
     ("wire", WireAnswer),
     ("standing-draw", Hunted),
     ("shelf list", ShelfList),

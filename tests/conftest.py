@@ -1,10 +1,16 @@
 """What every test may ask for."""
 
+import atexit
 import os
 import shutil
+import tempfile
 
 # Before numpy loads: more BLAS threads than cores only fight each other on small matrices.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# No test reads or writes what the person who runs it has stored.
+os.environ["LOOMWISE_DATA"] = tempfile.mkdtemp(prefix="loomwise-tests-")
+atexit.register(shutil.rmtree, os.environ["LOOMWISE_DATA"], ignore_errors=True)
+os.environ["LOOMWISE_CACHE"] = os.path.join(os.environ["LOOMWISE_DATA"], "layouts")
 
 import pytest
 from hypothesis import settings

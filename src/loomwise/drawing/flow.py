@@ -40,11 +40,14 @@ def heights(circuit: Circuit) -> dict[str, float]:
     return solved(joined, dict(_ends(circuit)))
 
 
-def solved(joined: Joined, held: dict[str, float]) -> dict[str, float]:
-    """Heights of all places, some of them held: elimination, the least joined place first."""
+def solved(joined: Joined, held: dict[str, float], leak: float = LEAK) -> dict[str, float]:
+    """Heights of all places, some of them held: elimination, the least joined place first.
+
+    ``joined`` is used up.
+    """
     found = dict(held)
-    total = {p: LEAK + sum(others.values()) for p, others in joined.items()}
-    push = {p: LEAK * 0.5 for p in joined}
+    total = {p: leak + sum(others.values()) for p, others in joined.items()}
+    push = {p: leak * 0.5 for p in joined}
     for place in held:
         for other, share in joined.pop(place, {}).items():
             if other in joined:

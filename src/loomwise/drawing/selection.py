@@ -1,17 +1,17 @@
 """One load's part of a circuit: what is on its way from the feed and to the ground.
 
 From each pin of the load every way is followed through wires, fuses, switches and contacts until
-it ends at a supply, a ground or a module's output; what leads nowhere is dropped. The coils of
-relays on the way, and the modules that drive them, are followed in the same manner.
+it ends at a supply, a ground or a module's output; what carries no current between the two is
+dropped. The coils of relays on the way, and the modules that drive them, are followed likewise.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
 from loomwise.circuit.explain import nearest
 from loomwise.circuit.kinds.tables import kinds
 from loomwise.circuit.model import Circuit, Part
-from loomwise.drawing.flow import MINUS, SUPPLIES, heights, inner_pairs
+from loomwise.drawing.flow import MINUS, SUPPLIES, heights, inner_pairs, solved
 from loomwise.errors import InputError
 
 COILS = {
@@ -23,6 +23,13 @@ COILS = {
 """Pins of what makes a part conduct: followed by itself, no way for the load's current."""
 FIXED_PINS = frozenset({"splice", "ground", "module"})
 """Kinds that are drawn with the pins in use only."""
+
+
+LEAST = 1e-5
+"""Less than this, of one between start and end, is no current."""
+
+Links = dict[str, dict[str, str]]
+"""For each place, the others it is joined to, and by which segment or part."""
 
 
 @dataclass
@@ -78,7 +85,7 @@ class _Roads:
 
     def _follow(self, start: str, sense: int) -> None:
         """Keep the ways from ``start`` that end somewhere."""
-        links: dict[str, dict[str, str]] = {start: {}}
+        links: Links = {start: {}}
         queue = [start]
         while queue:
             place = queue.pop()
@@ -88,8 +95,8 @@ class _Roads:
                     links[other] = {}
                     queue.append(other)
                 links[other][place] = element
-        ends = {p for p in links if p == start or self._ends_at(p)}
-        self._keep(_without_dead_ends(links, ends))
+        ends = dict.fromkeys((p for p in links if self._ends_at(p)), 1.0)
+        self._keep(_carrying(links, {**ends, start: 0.0}))
 
     def _steps(self, place: str, start: str, sense: int) -> Iterator[tuple[str, str]]:
         if place != start and self._ends_at(place):
@@ -116,7 +123,7 @@ class _Roads:
         pin = part.module_pins.get(known.pin)
         return pin is not None and pin.role not in ("supply", "ground", "input")
 
-    def _keep(self, links: Mapping[str, Mapping[str, str]]) -> None:
+    def _keep(self, links: Links) -> None:
         for place, others in links.items():
             known = self._circuit.places[place]
             self._kept.places.add(place)
@@ -147,18 +154,15 @@ def _passes(part: Part) -> Iterator[tuple[str, str]]:
         yield from inner_pairs(part)
 
 
-def _without_dead_ends(
-    links: dict[str, dict[str, str]], ends: set[str]
-) -> dict[str, dict[str, str]]:
-    loose = [p for p, others in links.items() if len(others) < 2 and p not in ends]
-    while loose:
-        place = loose.pop()
-        for other in links.pop(place):
-            del links[other][place]
-            if len(links[other]) < 2 and other not in ends:
-                loose.append(other)
-        loose = [p for p in loose if p in links]
-    return links
+def _carrying(links: Links, held: dict[str, float]) -> Links:
+    """The links that carry current between the start (0) and the ends (1): no dead end does."""
+    joined = {place: dict.fromkeys(others, 1.0) for place, others in links.items()}
+    height = solved(joined, held, leak=1e-9)
+    return {
+        place: kept
+        for place, others in links.items()
+        if (kept := {o: e for o, e in others.items() if abs(height[o] - height[place]) > LEAST})
+    }
 
 
 def _cut(circuit: Circuit, kept: _Kept) -> Circuit:

@@ -1,4 +1,5 @@
-"""Layouts, kept by a hash of their graph in the user's cache folder."""
+"""Layouts, kept by a hash of their graph in the cache folder of the person, or the one named in
+LOOMWISE_CACHE."""
 
 import hashlib
 import json
@@ -6,11 +7,10 @@ import os
 import tempfile
 from pathlib import Path
 
-from platformdirs import user_cache_path
-
 from loomwise.drawing import Graph
 from loomwise.layout import ENGINE, place
 
+VARIABLE = "LOOMWISE_CACHE"
 MOST_KEPT = 300
 """Layouts on the disk, some 30 kB each; the oldest go."""
 
@@ -24,13 +24,22 @@ def placed(graph: Graph, folder: Path | None = None) -> Graph:
     ------
     LayoutError : the layout library is missing or cannot do it.
     """
-    folder = folder or user_cache_path("loomwise") / "layouts"
-    file = folder / f"{_key(graph)}.json"
+    file = (folder or cache_folder()) / f"{_key(graph)}.json"
     found = _read(file)
     if found is None:
         found = _bare(place(graph))
         _keep(file, found)
     return found
+
+
+def cache_folder() -> Path:
+    """Where layouts are kept, by the habits of the system unless it is named."""
+    named = os.environ.get(VARIABLE)
+    if named:
+        return Path(named)
+    from platformdirs import user_cache_path
+
+    return user_cache_path("loomwise", appauthor=False) / "layouts"
 
 
 def _key(graph: Graph) -> str:

@@ -1,0 +1,52 @@
+"""One load's part of a circuit."""
+
+import pytest
+
+from loomwise.circuit.reader import read_circuit
+from loomwise.drawing import part_of
+from loomwise.errors import InputError
+from loomwise.generate import generate_circuit
+from loomwise.shelf import read_shelf
+from loomwise.solver.result import loads
+
+
+def test_feed_ground_and_coil_are_there() -> None:
+    """The left dipped lamp comes with its fuse, relay, the relay's switch and its ground."""
+    part = part_of(read_shelf("headlamps"), "L1")
+    assert {"BAT", "F1", "K1", "S1", "L1", "G1", "G2", "G3"} <= set(part.parts)
+
+
+def test_other_loads_and_their_feeds_are_left_out() -> None:
+    """The other lamps, the main beam's relay and its stalk have no say in it."""
+    part = part_of(read_shelf("headlamps"), "L1")
+    assert not {"L2", "L3", "L4", "K2", "S2", "F2", "F3", "F4"} & set(part.parts)
+    assert not any("C3.56a" in name for name in part.segments)
+
+
+def test_a_load_in_series_stays() -> None:
+    """At low speed the left fan's current goes on through the right fan: both are drawn."""
+    part = part_of(read_shelf("radiator-fans"), "M1")
+    assert {"M1", "M2", "K1", "K2", "A1", "F1", "F3"} <= set(part.parts)
+    assert "B1" not in part.parts  # what the module senses is no feed and no ground
+
+
+def test_what_is_left_is_whole() -> None:
+    """Every wire that is left ends at places that are left."""
+    part = part_of(read_shelf("radiator-fans"), "M2")
+    for segment in part.segments.values():
+        assert segment.a in part.places and segment.b in part.places
+
+
+def test_a_large_circuit_gets_small() -> None:
+    """Of 150 parts a load's own are a page, whichever load it is."""
+    circuit = read_circuit(generate_circuit(150, 3), "large")
+    for load in loads(circuit):
+        part = part_of(circuit, load.id)
+        assert load.id in part.parts and len(part.parts) <= 40
+        assert any(p.kind == "battery" for p in part.parts.values())
+
+
+def test_a_load_that_is_not_there() -> None:
+    """A slip of the pen is named with what was meant."""
+    with pytest.raises(InputError, match="L1"):
+        part_of(read_shelf("headlamps"), "l1")
