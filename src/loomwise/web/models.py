@@ -6,6 +6,8 @@ from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
 Short = Annotated[str, StringConstraints(max_length=60)]
 Long = Annotated[str, StringConstraints(max_length=5000)]
+Said = Annotated[str, StringConstraints(min_length=1, max_length=5000)]
+Name = Annotated[str, StringConstraints(min_length=1, max_length=60)]
 Uid = Annotated[str, StringConstraints(pattern=r"^[0-9a-z]{0,32}$")]
 Presence = Literal["yes", "no", "unknown"]
 
@@ -24,8 +26,8 @@ class Taken(BaseModel):
 class IntakeIn(Taken):
     """What is known at the counter."""
 
-    complaint: Long = Field(description="in the customer's words")
-    vehicle: Short
+    complaint: Said = Field(description="in the customer's words")
+    vehicle: Name
     vin: Short = ""
     mileage_km: float | None = Field(None, ge=0, le=1e8)
     earlier: Long = Field("", description="earlier work")
@@ -36,7 +38,7 @@ class IntakeIn(Taken):
 class CircuitIn(Taken):
     """A circuit of the shelf by ``name``, or the ``text`` of a file of that name."""
 
-    name: Short
+    name: Name
     text: Annotated[str, StringConstraints(max_length=5_000_000)] = ""
 
 
@@ -63,15 +65,15 @@ class ItemIn(Taken):
 class SignIn(ItemIn):
     """What was seen, heard or felt."""
 
-    what: Short
-    seen: Short
+    what: Name
+    seen: Name
 
 
 class ReadingIn(ItemIn):
     """What an instrument showed. ``value`` has its unit ("12.4 V"), or is a word."""
 
-    red: Short
-    value: Short
+    red: Name
+    value: Name
     instrument: Short = "voltmeter"
     black: Short = ""
     method: Short = "back-probe"
@@ -96,7 +98,7 @@ class ReasonIn(Taken):
 class CannotIn(Taken):
     """An instrument, part, plug or place; ``can`` takes it back."""
 
-    name: Short
+    name: Name
     can: bool = False
 
 
@@ -110,4 +112,4 @@ class DecisionIn(Taken):
 class NoteIn(Taken):
     """A note."""
 
-    words: Long
+    words: Said
