@@ -164,7 +164,7 @@ CASES: dict[str, Case] = {
     ),
     "24 V with a 12 V tap": (
         """
-        BAT2: {kind: battery, emf: 12 V}
+        BAT2: {kind: battery, emf: 12 V, resistance: 1 mohm}
         E1: {kind: equaliser}
         L1: {kind: lamp, power: 70 W}
         R1: {kind: heater, power: 60 W}
@@ -192,8 +192,8 @@ CASES: dict[str, Case] = {
             "PINS",
             "V5: {role: sensor supply}, P: {role: input, pull: down, resistance: 100 kohm, "
             "bands: [up below 2.5 V, down]}, " + ", ".join(
-                f"I{n}: {{role: input, pull: up, to: 5 V, resistance: 2.2 kohm, "
-                "bands: [low below 2.5 V, high]}" for n in (1, 2, 3)
+                f"I{n}: {{role: input, pull: up, to: 5 V, resistance: {kilohm} kohm, "
+                "bands: [low below 2.5 V, high]}" for n, kilohm in ((1, 10), (2, 2.2), (3, 2.2))
             ),
         ),
         """

@@ -113,7 +113,8 @@ def _load(p: Part, c: Circuit, currents_a: Currents) -> Iterator[Draft]:
 def _knee(p: Part, c: Circuit, currents_a: Currents) -> Iterator[Draft]:
     applies = "LED" if p.kind == "LED" else "zener"
     yield one_of(p, applies, "open", Open(f"{p.id}.element"))
-    yield one_of(p, applies, "shorted", SetOhm(f"{p.id}.shorted", SHORT_OHM))
+    shorted = SetOhm(f"{p.id}.shorted", SHORT_OHM), Open(f"{p.id}.element")
+    yield one_of(p, applies, "shorted", *shorted)
     if p.kind == "LED":
         wrong: list[tuple[str, Edit]] = [("weaker", Scale(f"{p.id}.element", 0.4))]
         yield settings("load", "wrong type", p.id, p.unit, title_of(p), wrong)
