@@ -15,7 +15,7 @@ from typing import Any, get_args, get_origin, get_type_hints
 
 from typer.testing import CliRunner
 
-from loomwise.circuit.kinds.tables import access_methods
+from loomwise.circuit.kinds.tables import access_methods, sockets
 from loomwise.circuit.schema import circuit_schema
 from loomwise.cli.kinds import default_text, mode_row, range_text
 from loomwise.cli.main import app
@@ -98,6 +98,14 @@ def kinds_page() -> str:
         for a in access_methods().values()
     ]
     parts.append(_table(("method", "in words", "time", "missed contact"), ways))
+    parts.append("## Trailer sockets\n")
+    pins = [
+        (name, p.pin, p.terminal, p.function, p.colour, p.source)
+        for name, some in sockets().items()
+        for p in some
+    ]
+    head = ("standard", "contact", "terminal", "for", "colour", "source")
+    parts.append(_table(head, pins))
     return "\n".join(parts)
 
 

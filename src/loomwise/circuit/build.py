@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from loomwise.circuit.check import check_draft
 from loomwise.circuit.document import Document
 from loomwise.circuit.draft import Draft
+from loomwise.circuit.kinds.tables import sockets
 from loomwise.circuit.model import Circuit, Connector, Control, LogicRule, Source, Unit
 from loomwise.circuit.parts import add_parts
 from loomwise.circuit.places import make_places
-from loomwise.circuit.schema import CircuitEntry
+from loomwise.circuit.schema import CircuitEntry, ConnectorEntry
 from loomwise.circuit.wiring import add_wires, read_wires
 
 
@@ -40,14 +41,21 @@ def _connectors(document: Document, entry: CircuitEntry) -> dict[str, Connector]
         name: Connector(
             id=name,
             halves=(given.halves[0], given.halves[1]),
-            cavities=tuple(given.cavities),
+            cavities=_cavities(given),
             rows=given.rows,
             minutes=given.minutes,
             sealed=given.access == "sealed",
             line=document.line(("connectors", name)),
+            standard=given.standard or "",
         )
         for name, given in entry.connectors.items()
     }
+
+
+def _cavities(given: ConnectorEntry) -> tuple[str, ...]:
+    """Those of the file, or of the trailer socket; none is noted by the checks."""
+    pins = sockets()[given.standard] if given.standard else ()
+    return tuple(given.cavities or (pin.pin for pin in pins))
 
 
 def _circuit(draft: Draft, text: str) -> Circuit:
@@ -70,6 +78,7 @@ def _circuit(draft: Draft, text: str) -> Circuit:
         ),
         cautions=tuple(entry.cautions),
         labour_per_hour=entry.labour,
+        positions={name: (spot[0], spot[1]) for name, spot in entry.positions.items()},
         text=text,
         digest=hashlib.sha256(text.encode("utf-8")).hexdigest(),
     )

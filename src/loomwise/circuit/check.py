@@ -68,7 +68,11 @@ def check_halves(draft: Draft) -> Iterator[Found]:
 
 def check_cavities(draft: Draft) -> Iterator[Found]:
     """Every cavity has a name of its own, and there are not more rows than cavities."""
-    for name, connector in draft.entry.connectors.items():
+    for name, connector in draft.connectors.items():
+        if not connector.cavities:
+            hint = "write how many it has, or 'standard: ISO 11446' for a trailer socket"
+            yield ("connectors", name), f"connector {name} has no cavities", hint
+            continue
         if len(set(connector.cavities)) < len(connector.cavities):
             what = f"connector {name} has a cavity twice"
             yield ("connectors", name, "cavities"), what, "name every cavity once"
@@ -158,6 +162,14 @@ def _of_kind(draft: Draft, *kinds: str) -> Iterator[tuple[str, Part]]:
     return ((name, part) for name, part in draft.parts.items() if part.kind in kinds)
 
 
+def check_positions(draft: Draft) -> Iterator[Found]:
+    """Only what is drawn can be moved."""
+    for name in draft.entry.positions:
+        if name not in draft.parts and not draft.is_dropped("parts", name):
+            what = f"there is no part {name} to stand anywhere on the drawing"
+            yield ("positions", name), what, nearest(name, draft.names("parts"), "parts")
+
+
 CHECKS: tuple[Callable[[Draft], Iterator[Found]], ...] = (
     check_supply,
     check_battery_and_ground,
@@ -170,4 +182,5 @@ CHECKS: tuple[Callable[[Draft], Iterator[Found]], ...] = (
     check_motors,
     check_modules,
     check_rules,
+    check_positions,
 )

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, GetCoreSchemaHandler, WithJsonSchema
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from loomwise.circuit.kinds.tables import access_methods
+from loomwise.circuit.kinds.tables import access_methods, sockets
 from loomwise.errors import QuantityError
 from loomwise.units import format_quantity, parse_quantity
 
@@ -101,6 +101,11 @@ Method = Annotated[
     Like("|".join(access_methods()), f"the ways to reach a place are {_METHODS}"),
     WithJsonSchema({"enum": list(access_methods())}),
 ]
+Standard = Annotated[
+    str,
+    Like("|".join(sockets()), f"the trailer sockets are {', '.join(sockets())}"),
+    WithJsonSchema({"enum": list(sockets())}),
+]
 Cavities = Annotated[
     list[Pin],
     Field(min_length=1, max_length=MAX_CAVITIES),
@@ -109,6 +114,8 @@ Cavities = Annotated[
 ]
 Minutes = Annotated[float, Quantity("min", 0, 10_000)]
 Price = Annotated[float, Quantity("-", 0, 10_000_000)]
+Pixels = Annotated[float, Quantity("-", 0, 100_000)]
+Position = Annotated[list[Pixels], Field(min_length=2, max_length=2)]
 Ohm = Annotated[float, Quantity("ohm", 0.0001, 1e9)]
 Share = Annotated[float, Quantity("-", 0, 1)]
 Celsius = Annotated[float, Quantity("C", -40, 150)]

@@ -128,7 +128,8 @@ class Segment:
 
 @dataclass(frozen=True)
 class Connector:
-    """Pins that come apart together. ``halves``: what owns side a and side b."""
+    """Pins that come apart together. ``halves``: what owns side a and side b. ``standard`` names
+    that of a trailer socket."""
 
     id: str
     halves: tuple[str, str]
@@ -137,6 +138,7 @@ class Connector:
     minutes: float
     sealed: bool = False
     line: int = 0
+    standard: str = ""
 
 
 @dataclass(frozen=True)
@@ -180,7 +182,10 @@ class LogicRule:
 
 @dataclass(frozen=True)
 class Circuit:
-    """Everything taken from one diagram. All mappings keep the order of the file."""
+    """Everything taken from one diagram. All mappings keep the order of the file.
+
+    ``positions`` are x and y of symbols that a person moved on the drawing, in pixels.
+    """
 
     title: str
     supply_v: float
@@ -195,6 +200,7 @@ class Circuit:
     logic: tuple[LogicRule, ...] = ()
     cautions: tuple[str, ...] = ()
     labour_per_hour: float = 90.0
+    positions: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     text: str = ""
     digest: str = ""
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from loomwise.circuit.draft import Draft
-from loomwise.circuit.kinds.tables import access_methods, kinds
+from loomwise.circuit.kinds.tables import access_methods, kinds, sockets
 from loomwise.circuit.model import Connector, Part, Place, Segment
 from loomwise.circuit.schema import LegsEntry
 
@@ -53,7 +53,15 @@ def _side(draft: Draft, contact: Segment, connector: Connector, name: str, half:
         pin=contact.cavity,
         side="b" if half else "a",
         unit=owner if draft.is_unit(owner) else contact.unit,
-        title=f"{connector.id} cavity {contact.cavity}, {owner.replace(' ', '-')} side",
+        title=f"{connector.id} cavity {_named(connector, contact.cavity)}, "
+        f"{owner.replace(' ', '-')} side",
         method=method,
         minutes=access_methods()[method].minutes,
     )
+
+
+def _named(connector: Connector, cavity: str) -> str:
+    """A cavity, and what a trailer socket has it for: "4 (right turn)"."""
+    pins = sockets()[connector.standard] if connector.standard else ()
+    function = next((pin.function for pin in pins if pin.pin == cavity), "")
+    return f"{cavity} ({function})" if function else cavity

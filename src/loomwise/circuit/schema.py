@@ -25,9 +25,11 @@ from loomwise.circuit.entry_types import (
     Ohm,
     Pair,
     Pin,
+    Position,
     Price,
     Quantity,
     Share,
+    Standard,
     State,
     Text,
     Volt,
@@ -63,7 +65,8 @@ class ConnectorEntry(Entry):
     """Pins that come apart together. Each half belongs to a unit or to a loom."""
 
     halves: Annotated[list[Name], Field(min_length=2, max_length=2)]
-    cavities: Cavities
+    cavities: Cavities | None = None
+    standard: Standard | None = Field(None, description="of a trailer socket: gives its cavities")
     rows: Annotated[int, Field(ge=1, le=20)] = 1
     minutes: Minutes = Field(2.0, description="time to get at it and part it")
     access: Method | None = Field(None, description="how a probe reaches its contacts")
@@ -268,6 +271,9 @@ class CircuitEntry(Entry):
         description="one wire a line: A to B [to C ...][, COLOUR SIZE][, LENGTH][, in LOOM]"
     )
     logic: dict[Id, list[Text]] = Field({}, description="for each module, its rules")
+    positions: dict[Id, Position] = Field(
+        {}, description="symbols moved by hand: x and y on the drawing, in pixels"
+    )
 
 
 def circuit_schema() -> dict[str, Any]:

@@ -167,3 +167,25 @@ def _steps(row: dict[str, str]) -> tuple[tuple[float, str], ...]:
 def load_kinds() -> tuple[str, ...]:
     """Kinds that a circuit is there for, and that a person sees, hears or feels work."""
     return tuple(k.name for k in kinds().values() if k.load)
+
+
+@dataclass(frozen=True)
+class SocketPin:
+    """One contact of a trailer socket: terminal by DIN 72552 where it has one, what it is for, and
+    the colour of its wire (IEC 60757)."""
+
+    pin: str
+    terminal: str
+    function: str
+    colour: str
+    source: str
+
+
+@cache
+def sockets() -> dict[str, tuple[SocketPin, ...]]:
+    """The trailer sockets by their standard."""
+    found: dict[str, tuple[SocketPin, ...]] = {}
+    for r in _rows("sockets.csv"):
+        pin = SocketPin(r["pin"], r["terminal"], r["function"], r["colour"], r["source"])
+        found[r["standard"]] = (*found.get(r["standard"], ()), pin)
+    return found
