@@ -1,10 +1,11 @@
 """The drawing of a circuit: symbols and wires as SVG text, without any input or output.
 
-``layout_graph`` makes the graph that a layout library puts in place, ``read_layout`` reads the
-answer, ``draw`` writes the picture. ``part_of`` leaves only what concerns one load.
+``layout_graph`` makes the graph that a layout library puts in place, ``moved_graph`` the one with
+symbols moved by hand; ``read_layout`` reads the answer, ``draw`` writes the picture. ``part_of``
+leaves only what concerns one load.
 """
 
-from loomwise.drawing.graph import Graph, layout_graph
+from loomwise.drawing.graph import Graph, layout_graph, moved_graph
 from loomwise.drawing.looks import looks_of
 from loomwise.drawing.marks import Marks
 from loomwise.drawing.picture import Caption, draw
@@ -23,6 +24,7 @@ __all__ = [
     "draw",
     "layout_graph",
     "looks_of",
+    "moved_graph",
     "part_of",
     "read_layout",
 ]

@@ -7,6 +7,7 @@ from loomwise.circuit.model import Circuit
 from loomwise.drawing.block import Block, Port
 from loomwise.drawing.chains import Chain, chains_of
 from loomwise.drawing.flow import heights
+from loomwise.drawing.shapes import Point
 from loomwise.drawing.symbols import blocks_of
 
 Graph = dict[str, Any]
@@ -32,6 +33,11 @@ OPTIONS = {
     "elk.layered.spacing.edgeEdgeBetweenLayers": "12",
     "elk.padding": "[top=0,left=0,bottom=0,right=0]",
 }
+AS_STANDING = {
+    f"elk.layered.{step}.strategy": "INTERACTIVE"
+    for step in ("cycleBreaking", "layering", "crossingMinimization")
+}
+"""Rows and their order are read from where things stand."""
 LAYER = {"first": "FIRST", "last": "LAST"}
 SIDE = {"top": "NORTH", "bottom": "SOUTH"}
 BESIDE = "[H_RIGHT, V_CENTER, OUTSIDE]"
@@ -40,7 +46,10 @@ UPPER, LOWER = "upper", "lower"
 
 
 def layout_graph(circuit: Circuit) -> Graph:
-    """The graph to lay out: a node for each block and column, a port for each wire end."""
+    """The graph to lay out: a node for each block and column, a port for each wire end.
+
+    Nothing is said about where things are; see ``moved_graph``.
+    """
     blocks, chains = blocks_of(circuit), chains_of(circuit, heights(circuit))
     ports = {port.id: port for block in blocks for port in block.ports}
     children = [_block_node(block) for block in blocks]
@@ -51,6 +60,19 @@ def layout_graph(circuit: Circuit) -> Graph:
         "children": children,
         "edges": [edge for chain in chains for edge in _edges(chain, ports)],
     }
+
+
+def moved_graph(graph: Graph, placed: Graph, moved: Mapping[str, Point]) -> Graph:
+    """The graph again, with some symbols moved from where they were placed.
+
+    What was moved comes to the row and the order along it that it was moved to, and room is made:
+    the library still sees to it that nothing lies on anything else.
+    """
+    spots = {node["id"]: (node["x"], node["y"]) for node in placed["children"]} | dict(moved)
+    children = [
+        {**node, "x": spots[node["id"]][0], "y": spots[node["id"]][1]} for node in graph["children"]
+    ]
+    return {**graph, "layoutOptions": graph["layoutOptions"] | AS_STANDING, "children": children}
 
 
 def _block_node(block: Block) -> Graph:

@@ -171,7 +171,7 @@ def _cut(circuit: Circuit, kept: _Kept) -> Circuit:
     parts = {k: _with_pins(p, wired) for k, p in circuit.parts.items() if k in kept.parts}
     pins = {f"{p.id}.{pin}" for p in parts.values() for pin in p.pins}
     places = {k: p for k, p in circuit.places.items() if k in wired or k in pins}
-    return replace(circuit, parts=parts, segments=segments, places=places)
+    return replace(circuit, parts=parts, segments=segments, places=places, positions={})
 
 
 def _with_pins(part: Part, wired: set[str]) -> Part:

@@ -14,6 +14,7 @@ from loomwise.drawing import (
     draw,
     layout_graph,
     looks_of,
+    moved_graph,
     part_of,
     read_layout,
 )
@@ -65,11 +66,17 @@ class Drawn:
 def sheet_of(circuit: Circuit) -> Sheet:
     """Everything of a circuit in its place; from the cache where it was drawn before.
 
+    Symbols that the file has positions for are moved there, and room is made for them.
+
     Raises
     ------
     LayoutError : the layout library is missing or cannot do it.
     """
-    return read_layout(circuit, placed(layout_graph(circuit)))
+    graph = layout_graph(circuit)
+    answer = placed(graph)
+    if circuit.positions:
+        answer = placed(moved_graph(graph, answer, circuit.positions))
+    return read_layout(circuit, answer)
 
 
 def draw_circuit(circuit: Circuit, wanted: Drawing) -> str:
