@@ -119,6 +119,7 @@ is known; it is divided among the places where it can happen. Sources stand besi
 def _kind_section(kind: KindShown) -> str:
     pins = " ".join(kind.pins) or "named in the file"
     parts = [f"## {kind.name}\n", f"{kind.text} Pins: {pins}.\n"]
+    parts.append(f"```yaml\n{kind.example}\n```\n")
     if kind.values:
         rows = [(v.key, default_text(v), range_text(v), v.meaning, v.source) for v in kind.values]
         parts.append(_table(("write", "default", "range", "meaning", "source"), rows))

@@ -6,8 +6,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from ruamel.yaml import YAML
 
 from loomwise.circuit.kinds.tables import kinds, load_kinds, senses
+from loomwise.circuit.schema import PART_MODELS
 from loomwise.diagnosis.standing import at_rest
 from loomwise.diagnosis.table import Table
 from loomwise.faults import enumerate_faults
@@ -52,6 +54,14 @@ def test_every_kind_has_an_example() -> None:
     """Each kind of the table is written out in a short circuit, and can be solved."""
     shown = {p.kind for name in CASES for p in example(name).parts.values()}
     assert set(kinds()) == set(STAMPS) == shown
+
+
+@pytest.mark.parametrize("kind", kinds())
+def test_the_line_shown_for_a_kind_can_be_read(kind: str) -> None:
+    """What `kinds` shows as an example is a part of that kind, whole as it stands."""
+    (entry,) = YAML(typ="base").load(kinds()[kind].example).values()
+    assert entry["kind"] == kind
+    PART_MODELS[kind].model_validate(entry)
 
 
 def test_whatever_works_can_be_seen_to_work() -> None:

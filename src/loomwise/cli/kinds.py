@@ -21,6 +21,7 @@ def run(kind: str | None, as_json: bool) -> None:
 def _show(kind: KindShown) -> None:
     lines(f"{kind.name}: {kind.text}")
     print(f"pins: {' '.join(kind.pins) or 'named in the file'}")
+    lines(f"in a file: {kind.example}")
     if kind.values:
         heading("values")
         rows = [(v.key, default_text(v), range_text(v), v.meaning, v.source) for v in kind.values]

@@ -53,7 +53,7 @@ class ModeShown:
 
 @dataclass(frozen=True)
 class KindShown:
-    """A part kind. ``pins`` is empty where the file names them."""
+    """A part kind. ``pins`` is empty where the file names them; ``example`` is a line of a file."""
 
     name: str
     title: str
@@ -61,6 +61,7 @@ class KindShown:
     pins: tuple[str, ...]
     values: tuple[ValueShown, ...]
     faults: tuple[ModeShown, ...]
+    example: str
 
 
 @dataclass(frozen=True)
@@ -96,7 +97,7 @@ def _kind(kind: Kind) -> KindShown:
         for v in kind.values
     )  # fmt: skip
     breaks = _modes(BREAKS_AS.get(kind.name, (kind.name,)))
-    return KindShown(kind.name, kind.title, kind.text, kind.pins, values, breaks)
+    return KindShown(kind.name, kind.title, kind.text, kind.pins, values, breaks, kind.example)
 
 
 def _modes(applies: tuple[str, ...]) -> tuple[ModeShown, ...]:

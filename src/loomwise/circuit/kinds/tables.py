@@ -38,7 +38,8 @@ class Value:
 
 @dataclass(frozen=True)
 class Kind:
-    """A row of the kinds table. ``pins`` is empty where the file names them."""
+    """A row of the kinds table. ``pins`` is empty where the file names them; ``example`` is how
+    one is written."""
 
     name: str
     title: str
@@ -47,6 +48,7 @@ class Kind:
     load: bool
     text: str
     values: tuple[Value, ...]
+    example: str = ""
 
     def value(self, name: str) -> Value | None:
         """The named value, or None."""
@@ -86,6 +88,7 @@ def kinds() -> dict[str, Kind]:
             load=row["load"] == "yes",
             text=row["text"],
             values=tuple(values.get(row["kind"], ())),
+            example=row["example"],
         )
         for row in _rows("kinds.csv")
     }
