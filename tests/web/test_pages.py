@@ -185,6 +185,12 @@ def test_removed_jobs_come_back(client: TestClient, job: int) -> None:
     assert "No job holds" in client.get("/?find=starter").text
 
 
+def test_nothing_is_hidden_by_a_high_share(client: TestClient, job: int) -> None:
+    """The share that nothing explains stands below the suspects, however sure they look."""
+    page = client.get(f"/jobs/{job}?wait=1").text
+    assert re.search(r"Not explained by anything known here</span><span[^>]*>[^<]*%", page)
+
+
 def test_unknown_pages_say_so(client: TestClient) -> None:
     """A job that is not there is a page of ours, too."""
     for address in ("/jobs/99", "/nothing", "/jobs/99/how", "/jobs/abc"):

@@ -1,0 +1,186 @@
+"""The pages in a real browser: phone, tablet with fingers, desk; by keyboard; for everyone."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from loomwise.usecases import stored
+from tests.store.shop import horn_job
+from tests.web.bay import PATIENCE_MS, UNIT, Bay
+from tests.web.conftest import PICTURES, SIZES, Served
+
+pytestmark = [pytest.mark.slow, pytest.mark.chromium]
+SEEN_WITHIN_MS = 2_000
+"""How soon another tablet's entry must show."""
+AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+PAGES = {
+    "jobs": "/", "new": "/new", "circuit": "/jobs/{}/circuit", "bench": "/jobs/{}?wait=1",
+    "place": "/jobs/{}/place?red=K1.87", "how": "/jobs/{}/how?wait=1",
+    "decision": "/jobs/{}/decision", "record": "/jobs/{}/record", "not-there": "/jobs/9999",
+}  # fmt: skip
+
+
+@pytest.fixture
+def bay(browser: Any, served: Served, request: pytest.FixtureRequest) -> Iterator[Bay]:
+    """A page of the size asked for; nothing it does may leave this machine."""
+    context = browser.new_context(**SIZES[getattr(request, "param", "desk")])
+    found = Bay(context.new_page(), served.url)
+    yield found
+    context.close()
+    assert not found.strange
+
+
+@pytest.mark.parametrize("bay", SIZES, indirect=True)
+def test_a_whole_job(bay: Bay, served: Served) -> None:
+    """From the complaint to the right decision, by someone who only follows the page."""
+    bay.open_job()
+    bay.complain()
+    bay.to_the_end()
+    bay.decide()
+    number = int(bay.page.url.split("/")[4])
+    decided = next(e for e in reversed(served.store.log(number)) if e.kind == "decision")
+    assert decided.body["unit"] == UNIT
+
+
+def test_by_keyboard_alone(bay: Bay, served: Served) -> None:
+    """Every step can be taken with Tab, arrows and Enter, and the focus is always seen."""
+    page = bay.page
+    page.goto(f"{bay.url}/new")
+    _tab_to(bay, "#complaint")
+    page.keyboard.type("The horn stays silent")
+    _tab_to(bay, "#vehicle")
+    page.keyboard.type("Norvik T4")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/circuit")
+    _tab_to(bay, "li:has-text('Horn, relay') button")
+    page.keyboard.press("Enter")
+    bay.settle()
+    for where in ("#c-horn-2", "#complaint-yes", "#entry fieldset:has-text('horn H1') button"):
+        _tab_to(bay, where)
+        page.keyboard.press("Enter")
+        bay.settle()
+    _tab_to(bay, "#place-form select[name=red]")
+    page.keyboard.type("K1.86")
+    _tab_to(bay, "#place-form button")
+    page.keyboard.press("Enter")
+    _tab_to(bay, "#typed-here")
+    page.keyboard.type("12.4")
+    page.keyboard.press("Enter")
+    bay.page.get_by_text("R1 is entered").wait_for()
+    number = int(page.url.split("/")[4].split("?")[0])
+    assert stored.stored_job(served.store, number).evidence[-1].red == "K1.86"  # type: ignore[union-attr]
+
+
+def _tab_to(bay: Bay, where: str) -> None:
+    """Press Tab until the focus is there; its outline must be seen."""
+    target = bay.page.locator(where).first
+    target.wait_for()
+    for _ in range(160):
+        bay.page.keyboard.press("Tab")
+        if target.evaluate("e => e === document.activeElement"):
+            assert target.evaluate("e => getComputedStyle(e).outlineStyle") != "none"
+            return
+    raise AssertionError(f"Tab does not lead to {where}")
+
+
+@pytest.fixture(scope="module")
+def shown_job(served: Served) -> int:
+    """A job with something of everything on its bench."""
+    number = horn_job(served.store)
+    stored.stand(served.store, number, {"undone": ["C1 apart"], "condition": "wet"})
+    stored.enter(served.store, number, "reading", {"red": "C1.3.a", "value": "12.1 V"})
+    stored.withdraw(served.store, number, "R1", "the clip had come off")
+    stored.rule_out(served.store, number, "clamp")
+    return number
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_no_barriers(browser: Any, served: Served, shown_job: int, scheme: str) -> None:
+    """axe finds nothing against WCAG 2.2 AA on any page, with every fold open."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    context = browser.new_context(**SIZES["tablet"], color_scheme=scheme)
+    page, found = context.new_page(), {}
+    pages = PAGES if scheme == "light" else {n: PAGES[n] for n in ("bench", "decision", "new")}
+    for name, address in pages.items():
+        page.goto(served.url + address.format(shown_job))
+        page.wait_for_load_state("networkidle" if name == "record" else "load")
+        page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
+        options = {"runOnly": {"type": "tag", "values": AXE_TAGS}}
+        report = Axe().run(page, options=options).response["violations"]
+        found |= {f"{name}: {v['id']}": [n["html"] for n in v["nodes"]][:3] for v in report}
+    context.close()
+    assert not found
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_pictures(browser: Any, served: Served, shown_job: int, size: str) -> None:
+    """No page is wider than the screen, and targets are large; pictures are kept for the eye."""
+    PICTURES.mkdir(parents=True, exist_ok=True)
+    context = browser.new_context(**SIZES[size])
+    page = context.new_page()
+    for name, address in PAGES.items():
+        page.goto(served.url + address.format(shown_job))
+        if name in ("bench", "place"):
+            page.locator("#sheet svg").wait_for(timeout=PATIENCE_MS)
+        width = page.evaluate("document.documentElement.scrollWidth")
+        assert width <= SIZES[size]["viewport"]["width"], name
+        low = page.evaluate(
+            "[...document.querySelectorAll('main :is(button, a.button, select, summary)')]"
+            ".filter(e => e.offsetHeight && e.offsetHeight < 47).map(e => e.outerHTML)"
+        )
+        assert not low, name
+        page.screenshot(path=str(PICTURES / f"{name}-{size}.png"), full_page=True)
+    context.close()
+
+
+def test_two_tablets(browser: Any, served: Served, shown_job: int) -> None:
+    """What one enters shows on the other within two seconds, and neither loses anything."""
+    number = horn_job(served.store)
+    bays = []
+    for _ in range(2):
+        context = browser.new_context(**SIZES["tablet"])
+        bays.append(Bay(context.new_page(), served.url))
+        bays[-1].page.goto(f"{served.url}/jobs/{number}?wait=1")
+        bays[-1].settle()
+    one, two = bays
+    one.page.get_by_text("What I see, hear or feel").click()
+    one.page.locator("#entry fieldset", has_text="relay K1").get_by_text("pulled").click()
+    row = two.page.locator("#readings .item", has_text="K1 pulled")
+    row.wait_for(timeout=SEEN_WITHIN_MS)
+    two.page.locator("#setup .switch", has_text="complaint").get_by_text("no", exact=True).click()
+    one.page.locator("#complaint-no[aria-pressed=true]").wait_for(timeout=SEEN_WITHIN_MS)
+    ids = [e.id for e in stored.stored_job(served.store, number).evidence]
+    assert ids == ["S1", "S2", "R1"] and not one.strange and not two.strange
+    for some in bays:
+        some.page.context.close()
+
+
+def test_a_lost_connection(bay: Bay, served: Served) -> None:
+    """An entry made while the network is away is kept in the page, and sent when it is back."""
+    number = horn_job(served.store)
+    bay.page.goto(f"{bay.url}/jobs/{number}/place?red=F4.2")
+    bay.page.locator("#typed-here").fill("11.9")
+    bay.page.context.set_offline(True)
+    bay.page.locator("#here-form").get_by_role("button", name="Enter", exact=True).click()
+    bay.page.get_by_text("No connection to the server").wait_for()
+    assert bay.page.locator("#typed-here").input_value() == "11.9"
+    bay.page.context.set_offline(False)
+    bay.page.get_by_text("R2 is entered").wait_for()
+    assert len(stored.stored_job(served.store, number).evidence) == 3
+
+
+@pytest.mark.parametrize("bay", ["tablet"], indirect=True)
+def test_a_tap_on_the_drawing(bay: Bay, served: Served) -> None:
+    """Tap a place, type its value on the large keys, and it stands in the list."""
+    number = horn_job(served.store)
+    bay.page.goto(f"{bay.url}/jobs/{number}")
+    bay.page.locator("#sheet svg").wait_for()
+    bay.page.locator("#sheet [data-place='F4.2']").first.dispatch_event("click")
+    bay.page.locator("#here").get_by_text("all is sound").wait_for()
+    bay.page.locator("#typed-here").tap()
+    for key in ("1", "1", "point", "8"):
+        bay.page.locator("#here-form .keypad").get_by_role("button", name=key, exact=True).tap()
+    bay.page.locator("#here-form").get_by_role("button", name="Enter", exact=True).tap()
+    bay.page.locator("#readings .item", has_text="11.80 V at F4.2").wait_for()
