@@ -10,9 +10,9 @@ import signal
 import socket
 import sys
 import time
+from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 
-import httpx2
 import uvicorn
 from fastapi import FastAPI
 
@@ -21,6 +21,7 @@ from tests.store.shop import horn_job, store_in
 
 LONGEST_S = 0.2
 SEED = 5
+KIND = {"content-type": "application/json"}
 
 
 def main(folder: Path, times: int) -> dict[int, list[str]]:
@@ -40,29 +41,33 @@ def _one_life(app: FastAPI, number: int, seconds: float) -> list[str]:
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()
-        url = f"http://127.0.0.1:{taken.getsockname()[1]}"
+        port = taken.getsockname()[1]
         server = os.fork()
         if not server:
             config = uvicorn.Config(app, log_level="critical")
             uvicorn.Server(config).run(sockets=[taken])
             os._exit(0)
-    return _entered(url, number, server, seconds)
+    return _entered(port, number, server, seconds)
 
 
-def _entered(url: str, number: int, server: int, seconds: float) -> list[str]:
+def _entered(port: int, number: int, server: int, seconds: float) -> list[str]:
     """Enter readings one after the other, until the server is gone; those acknowledged."""
     known: list[str] = []
     killer = 0
-    with httpx2.Client(base_url=url, timeout=5, trust_env=False) as client:
-        for k in range(10_000):
-            told = {"red": "F4.2", "value": f"{k / 1000:.3f} V"}
-            try:
-                answer = client.post(f"/api/jobs/{number}/readings", json=told)
-            except httpx2.TransportError:
-                break
-            if answer.status_code == 201:
-                known.append(told["value"])
-            killer = killer or _killed_in(seconds, server)
+    line = HTTPConnection("127.0.0.1", port, timeout=30)
+    for k in range(10_000):
+        value = f"{k / 1000:.3f} V"
+        told = json.dumps({"red": "F4.2", "value": value})
+        try:
+            line.request("POST", f"/api/jobs/{number}/readings", told, KIND)
+            answer = line.getresponse()
+            answer.read()
+        except (HTTPException, OSError):
+            break
+        if answer.status == 201:
+            known.append(value)
+        killer = killer or _killed_in(seconds, server)
+    line.close()
     for child in (killer, server):
         os.waitpid(child, 0)
     return known
