@@ -4,11 +4,14 @@ import re
 
 import pytest
 
+from loomwise.circuit.reader import read_circuit
 from loomwise.drawing import Marks, Sheet, layout_graph, read_layout
+from loomwise.generate import generate_circuit
 from loomwise.layout import place
 from loomwise.shelf import read_shelf, shelf_names
 from loomwise.solver.result import loads
 from tests.contract.examples import CASES, example
+from tests.drawing.awkward import AWKWARD
 from tests.drawing.geometry import loose_ends, problems
 from tests.drawing.sheets import drawn, laid_out, sheet_of
 
@@ -47,6 +50,23 @@ def test_every_kind_is_legible(name: str) -> None:
     svg = drawn(sheet)
     assert problems(svg) == []
     assert loose_ends(svg, wire_ends(sheet)) == []
+
+
+def test_an_awkward_circuit_is_legible() -> None:
+    """Long names, bare contacts, wires from a part to itself: the same holds."""
+    sheet = laid_out(read_circuit(AWKWARD, "awkward"))
+    svg = drawn(sheet)
+    assert problems(svg) == []
+    assert loose_ends(svg, wire_ends(sheet)) == []
+
+
+@pytest.mark.parametrize(("parts", "seed"), [(12, 1), (40, 3), (150, 3)])
+def test_invented_circuits_are_legible(parts: int, seed: int) -> None:
+    """Small or large, a circuit nobody drew before is drawn without touching it."""
+    sheet = laid_out(read_circuit(generate_circuit(parts, seed), "invented"))
+    assert loose_ends(drawn(sheet), wire_ends(sheet)) == []
+    if parts < 100:  # measuring every wire against every other takes a while
+        assert problems(drawn(sheet)) == []
 
 
 @pytest.mark.parametrize("name", shelf_names())

@@ -21,7 +21,7 @@ def corners(sheet: Sheet) -> dict[str, tuple[float, float]]:
     return {s.block.id: (s.x, s.y) for s in sheet.blocks}
 
 
-@pytest.mark.parametrize("part", ["K1", "M2", "F2", "A1"])
+@pytest.mark.parametrize("part", ["K1", "M2"])
 def test_a_moved_symbol_keeps_the_drawing_legible(part: str) -> None:
     """Wherever a symbol is put, nothing comes to lie on anything else."""
     for spot in ((0.0, 600.0), (600.0, 300.0)):

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from loomwise.circuit.explain import nearest
 from loomwise.circuit.kinds.tables import kinds
+from loomwise.circuit.loads import load_named
 from loomwise.circuit.model import Circuit, Part
 from loomwise.drawing.flow import MINUS, SUPPLIES, heights, inner_pairs, solved
 from loomwise.errors import InputError
@@ -67,7 +68,8 @@ class _Roads:
 
     def of(self, load: str) -> _Kept:
         """Everything that concerns the load."""
-        self._todo.append((load, self._circuit.parts[load].pins))
+        part = load_named(self._circuit, load) or self._circuit.parts[load]
+        self._todo.append((load.partition(".")[0], part.pins))
         done: set[str] = set()
         while self._todo:
             name, pins = self._todo.pop()

@@ -1,6 +1,7 @@
 """Splices, ground points and the contacts of connectors."""
 
 from collections.abc import Iterator
+from math import ceil
 
 from loomwise.circuit.model import Part
 from loomwise.drawing.block import Block, Look, Port, Site, Xs
@@ -48,12 +49,13 @@ def _legs(part: Part, site: Site) -> list[Port]:
 
 def _pitch(part: Part) -> float:
     """Least distance of two legs: a finger's hit area and the letters of a leg fit between."""
-    return max(18.0, pin_room(part.pins) + 6)
+    return max(18.0, ceil(pin_room(part.pins) + 6))
 
 
 def _bar_width(ports: list[Port], part: Part) -> float:
     most = max(sum(p.side == side for p in ports) for side in ("top", "bottom"))
-    return _pitch(part) * most
+    outermost = max(pin_room(part.pins) - _pitch(part) / 2, 0.0)
+    return _pitch(part) * most + 2 * outermost
 
 
 def ground_block(part: Part, site: Site) -> Block:
