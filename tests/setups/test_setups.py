@@ -93,7 +93,7 @@ def test_a_setup_that_cannot_be_is_refused(controls: str, says: str) -> None:
     ("words", "says"),
     [
         ("K1 out", "K1 is soldered in and cannot be taken out; it belongs to the fuse box"),
-        ("M1 out", "M1 is a motor and does not come out; fuses and plug-in relays come out"),
+        ("M1 out", "M1 is a motor and does not come out; fuses, breakers and plug-in relays"),
         ("F9 out", "no part F9 to take out"),
         ("C9 apart", "no connector C9 to part; there is C1, C2"),
         ("F1 off", "F1 cannot be put off"),

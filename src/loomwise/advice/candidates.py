@@ -9,7 +9,7 @@ from loomwise.circuit.kinds.tables import access_methods
 from loomwise.circuit.model import Circuit, Place, Segment
 from loomwise.diagnosis.choices import comes_and_goes
 from loomwise.evidence import Evidence, Sign
-from loomwise.evidence.items import STIRS, look_kind, sign_words, stirrable
+from loomwise.evidence.items import CLICK_WORDS, STIRS, look_kind, sign_words, stirrable
 from loomwise.setups import Setup, Undoing, undoings
 from loomwise.solver.result import loads
 
@@ -80,7 +80,7 @@ def _undisturbed(circuit: Circuit, setup: Setup) -> Iterator[Candidate]:
     minus = minus_of(circuit)
     for part in loads(circuit):
         yield Candidate(setup, "sign", part.id)
-    for part in circuit.parts_of_kind("relay"):
+    for part in circuit.parts_of_kind(*CLICK_WORDS):
         yield Candidate(setup, "sign", part.id)
     for part in circuit.parts_of_kind("module"):
         names = [part.id, *(f"{part.id}.{pin}" for pin in part.module_pins)]

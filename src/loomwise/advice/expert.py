@@ -83,7 +83,10 @@ def distinct(circuit: Circuit, plant: Plant, setups: tuple[Setup, ...]) -> tuple
     table.healthy(setups)
     rest = {c.name: c.rest for c in circuit.controls.values()}
     watched = loads(circuit)
-    switching = np.array([d.kind not in ("switch", "diode") for d in plant.net.devices])
+    shown = {p.id for p in circuit.parts_of_kind("potentiometer", "ladder switch")}
+    switching = np.array(
+        [d.kind not in ("switch", "diode") or d.id in shown for d in plant.net.devices]
+    )
     chosen: dict[bytes, Setup] = {}
     for setup in sorted(setups, key=lambda s: len(s.asked(rest))):
         at = table.at(setup)

@@ -3,8 +3,10 @@
 import numpy as np
 
 from loomwise.advice.candidates import Candidate, minus_of
+from loomwise.circuit.loads import load_named
 from loomwise.circuit.model import Circuit
 from loomwise.evidence.items import (
+    CLICK_WORDS,
     LAMP_WORDS,
     LOOK_WORDS,
     OPEN_OHM,
@@ -36,8 +38,8 @@ def title_of(circuit: Circuit, test: Candidate) -> str:
         asked = "does it answer" if test.red == module else f"live data of {test.red}"
         return f"scan tool on {module}: {asked}"
     if test.instrument == "sign":
-        part = circuit.parts[test.red]
-        return f"watch {part.kind} {part.id}" if part.kind != "relay" else f"feel relay {part.id}"
+        part = load_named(circuit, test.red) or circuit.parts[test.red]
+        return f"{'feel' if part.kind in CLICK_WORDS else 'watch'} {part.kind} {part.id}"
     if test.instrument in STIRS:
         return f"{test.instrument} {test.red} while watching for the complaint"
     if test.instrument == "clamp":

@@ -13,6 +13,14 @@ ACROSS = {
     "relay": (("30", "87"), ("30", "87a"), ("86", "85")),
     "motor": (("+", "-"),),
     "two-speed motor": (("53", "31"), ("53i", "31")),
+    "two-filament lamp": (("1", "31"), ("2", "31")),
+    "charging source": (("B+", "B-"), ("D+", "B-")),
+    "equaliser": (("24", "12"), ("12", "31")),
+    "split-charge relay": (("30", "87"), ("30", "31")),
+    "starter solenoid": (("30", "45"), ("50", "31"), ("50", "45")),
+    "flasher": (("49", "49a"), ("49", "31")),
+    "park switch": (("53e", "53a"), ("53e", "31")),
+    "potentiometer": (("+", "-"), ("S", "-")),
 }
 """Pins to measure across where they are not simply the first two, by kind."""
 ONE_PIN = ("splice", "ground", "battery", "module")

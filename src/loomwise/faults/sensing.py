@@ -66,13 +66,13 @@ def potentiometer_faults(p: Part, _: Circuit, __: Currents) -> Iterator[Draft]:
     for word in ("upper", "lower"):
         track = (Open(f"{p.id}.{word} {state}") for state in p.shares)
         yield one_of(p, "potentiometer", "track open", *track, pin=word)
-    wiper = f"{p.id}.wiper"
-    yield one_of(p, "potentiometer", "wiper open", Open(wiper))
+    wiper = (Open(f"{p.id}.wiper {state}") for state in p.shares)
+    yield one_of(p, "potentiometer", "wiper open", *wiper)
     size = 1.0 / len(p.shares)
     for state in p.shares:
-        spot = [AddOhm(f"{p.id}.{word} {state}", WORN_OHM) for word in ("upper", "lower")]
+        spot = AddOhm(f"{p.id}.wiper {state}", WORN_OHM)
         where, title = f"{p.id}.{state}", f"{title_of(p)}, {state}"
         worn = mode("potentiometer", "worn spot")
-        yield Draft(worn, where, p.unit, title, [(tuple(spot), None, "")], size)
+        yield Draft(worn, where, p.unit, title, [((spot,), None, "")], size)
     shorted = (SetOhm(f"{p.id}.upper {state}", 1.0) for state in p.shares)
     yield one_of(p, "potentiometer", "shorted", *shorted)

@@ -9,11 +9,16 @@ from loomwise.errors import SetupError
 from loomwise.setups.setup import Undoing
 
 JUMPER_OHM = 0.02
+PLUG_IN: dict[str, tuple[str, ...]] = {
+    "fuse": ("link",), "relay": ("coil", "make"), "breaker": ("link",),
+    "split-charge relay": ("coil", "make"), "flasher": ("draw", "make"),
+}  # fmt: skip
+"""Kinds that come out, unless they are fixed, and what is parted then."""
 
 
 def undoings(circuit: Circuit) -> tuple[Undoing, ...]:
     """Everything that can be taken out or apart without tools for cutting."""
-    outs = [p.id for p in circuit.parts_of_kind("fuse", "relay") if not p.fixed]
+    outs = [p.id for p in circuit.parts_of_kind(*PLUG_IN) if not p.fixed]
     apart = [c.id for c in circuit.connectors.values() if contacts(circuit, c.id)]
     return (
         *(Undoing("out", part) for part in outs),
@@ -65,7 +70,7 @@ def undone_edits(circuit: Circuit, undoing: Undoing) -> tuple[Edit, ...]:
     raise SetupError(f"{undoing.target} cannot be put {undoing.what}", "setup", _ALLOWED)
 
 
-_ALLOWED = "fuses and plug-in relays come out, connectors apart, the battery off"
+_ALLOWED = "fuses, breakers and plug-in relays come out, connectors apart, the battery off"
 
 
 def _apart(circuit: Circuit, connector: str) -> tuple[Edit, ...]:
@@ -77,13 +82,13 @@ def _apart(circuit: Circuit, connector: str) -> tuple[Edit, ...]:
 
 
 def _out(part: Part) -> tuple[Edit, ...]:
-    if part.kind not in ("fuse", "relay"):
+    if part.kind not in PLUG_IN:
         raise SetupError(f"{part.id} is a {part.kind} and does not come out", "setup", _ALLOWED)
     if part.fixed:
         hint = f"it belongs to the {part.unit}; part a connector instead"
         raise SetupError(f"{part.id} is soldered in and cannot be taken out", "setup", hint)
-    if part.kind == "fuse":
-        return (Open(f"{part.id}.link"),)
+    if part.kind != "relay":
+        return tuple(Open(f"{part.id}.{name}") for name in PLUG_IN[part.kind])
     words = [w for w, pin in CONTACTS.items() if pin in part.pins]
     names = ["coil", *words, *(f"{w} {REVERSED}" for w in words)]
     if part.options.get("suppression", "none") != "none":

@@ -154,12 +154,19 @@ def _state(circuit: Circuit, point: OperatingPoint, instrument: Shown | None) ->
     )  # fmt: skip
 
 
+SHOWN_KINDS = (
+    *("fuse", "fusible link", "breaker", "PTC"),
+    *("relay", "split-charge relay", "starter solenoid"),
+)
+"""Kinds whose state is told: it is heard, or found when they are taken out."""
+
+
 def _devices(circuit: Circuit, point: OperatingPoint) -> dict[str, str]:
-    shown_kinds = ("fuse", "relay")
+    shown = [p.id for p in circuit.parts_of_kind(*SHOWN_KINDS)]
     return {
         name: state
         for name, state in point.states.items()
-        if name in circuit.parts and circuit.parts[name].kind in shown_kinds
+        if name in shown or name.endswith(".trip")
     }
 
 

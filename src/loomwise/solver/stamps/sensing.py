@@ -28,11 +28,12 @@ def sensor(p: Part, _: Circuit) -> Stamped:
 
 def potentiometer(p: Part, _: Circuit) -> Stamped:
     """A track from + to - and a wiper that stands where its control says."""
-    track, wiper, total = f"{p.id}#wiper", f"{p.id}.wiper", p.values["resistance_ohm"]
+    track, total, wiper_ohm = f"{p.id}#wiper", p.values["resistance_ohm"], p.values["wiper_ohm"]
     yield Device(p.id, "switch", tuple(p.shares), control=p.control)
     for i, (state, share) in enumerate(p.shares.items()):
         for word, end, part in (("upper", "+", 1.0 - share), ("lower", "-", share)):
             ohms = max(part * total, LEAST_TRACK_OHM)
             name = f"{p.id}.{word} {state}"
             yield ohm(name, f"{p.id}.{end}", track, ohms, p.id, (i,), f"{p.id}.track")
-    yield ohm(wiper, track, f"{p.id}.S", p.values["wiper_ohm"], scatter=wiper)
+        wiper = f"{p.id}.wiper {state}"
+        yield ohm(wiper, track, f"{p.id}.S", wiper_ohm, p.id, (i,), f"{p.id}.wiper")
