@@ -34,13 +34,14 @@ from loomwise.usecases.sheet import Sheet
 from loomwise.usecases.shelf import Copied, ShelfList, ShelfText
 from loomwise.usecases.standing_draw import Hunted
 from loomwise.usecases.study import Studied
+from loomwise.usecases.weights import Weights
 from loomwise.usecases.wire import WireAnswer
 
 HERE = Path(__file__).parent
 COMMANDS = (
     *("check", "kinds", "predict", "how", "sheet", "compare", "rank", "next", "proof"),
     *("shelf", "shelf list", "shelf show", "shelf copy", "draw", "generate", "wire"),
-    *("standing-draw", "study", "demo"),
+    *("standing-draw", "weights list", "weights count", "weights forget", "study", "demo"),
 )
 MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
 
@@ -193,6 +194,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("shelf copy", Copied),
     ("compare", Compared),
     ("generate", Generated),
+    ("weights", Weights),
     ("study", Studied),
 )
 

@@ -78,13 +78,16 @@ def test_where_all_hangs_on_one_item_the_next_test_bears_it_out() -> None:
 
 
 def test_not_explained_is_a_verdict() -> None:
-    """Where nothing fits, the verdict says so and names no unit."""
+    """Where nothing fits, not even when taken again, the verdict says so and names no unit."""
     p = pressed()
     verdict = verdict_on(
         horn_expert(),
         [Sign("s1", p, "H1", "sounds", "yes"), Sign("s2", p, "K1", "released", "yes"),
          volts("r1", p, "BAT.+", 12.6, method="post"), volts("r2", p, "C1.3.a", 5.5),
-         volts("r3", p, "C3.1.b", 9.0), volts("r4", p, "C3.2.a", 4.0)],
+         volts("r3", p, "C3.1.b", 9.0), volts("r4", p, "C3.2.a", 4.0),
+         volts("r5", p, "C1.3.a", 5.5), volts("r6", p, "C3.1.b", 9.0),
+         volts("r7", p, "C3.2.a", 4.0), volts("r8", p, "C1.3.a", 5.5),
+         volts("r9", p, "C3.1.b", 9.0), volts("r10", p, "C3.2.a", 4.0)],
     )  # fmt: skip
     assert (verdict.kind, verdict.unit) == ("not explained", "")
     assert verdict.reasons

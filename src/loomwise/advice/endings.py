@@ -14,6 +14,7 @@ from loomwise.advice.decide import PROVEN, ROBUST, decide, effect_of
 from loomwise.advice.effects import burnt_remarks, fuse_trials, unsettled_fuse
 from loomwise.advice.expert import Expert
 from loomwise.advice.next_test import (
+    NEAR_BEST,
     WORTH_BITS,
     Weighed,
     borne_out,
@@ -64,10 +65,7 @@ def conclude(
     if found.kind != "open":
         return found
     before = borne_out(expert, evidence, ranking, found)
-    weighed = weigh(
-        expert, evidence, before, bench.here, bench.opened, bench.instruments, hangs_on(found),
-        bench.cannot,
-    )  # fmt: skip
+    weighed = _weighed(expert, evidence, before, bench, hangs_on(found))
     fuse = unsettled_fuse(expert, evidence, before, found.unit, ROBUST * found.share)
     trials = fuse_trials(expert, evidence, fuse, weighed.tests) if fuse else []
     best = trials[0] if found.fuse and trials else decisive(weighed)
@@ -83,6 +81,24 @@ def conclude(
         remarks = burnt_remarks(expert, evidence, before, ended.unit)
         ended = replace(ended, remarks=remarks)
     return _in_time(ended, bench)
+
+
+def _weighed(
+    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, bench: Bench, again: str
+) -> Weighed:  # fmt: skip
+    """The tests worth their minutes; all of them where these leave units together or settle
+    little."""
+
+    def weighing(near_best: float) -> Weighed:
+        return weigh(
+            expert, evidence, ranking, bench.here, bench.opened, bench.instruments, again,
+            bench.cannot, near_best=near_best,
+        )  # fmt: skip
+
+    some = weighing(NEAR_BEST)
+    if some.whole or (_settle(some) and not inseparable_in(ranking, some)):
+        return some
+    return weighing(0.0)
 
 
 def _ended(expert: Expert, ranking: Ranking, weighed: Weighed, found: Verdict) -> Verdict:
@@ -143,11 +159,13 @@ def going_on(expert: Expert, weighed: Weighed) -> float:
 
 def decisive(weighed: Weighed) -> int | None:
     """The test that takes least time among those that settle half of the doubt; else the best."""
-    order = weighed.order
+    quickest = sorted(_settle(weighed), key=lambda t: float(weighed.minutes[t]))
+    return next(iter([*quickest, *weighed.order]), None)
+
+
+def _settle(weighed: Weighed) -> list[int]:
     doubt = repair_entropy_bits(weighed.group.weights, weighed.group.repair)
-    enough = [t for t in order if weighed.gain[t] >= DECISIVE * doubt]
-    quickest = sorted(enough, key=lambda t: float(weighed.minutes[t]))
-    return next(iter([*quickest, *order]), None)
+    return [t for t in weighed.order if weighed.gain[t] >= DECISIVE * doubt]
 
 
 def inseparable(
@@ -155,7 +173,7 @@ def inseparable(
     opened: frozenset[str] = frozenset(), instruments: Sequence[str] = AT_HAND,
 ) -> tuple[str, ...]:  # fmt: skip
     """The leading unit and those that no test at hand can tell from it; nothing if it can be."""
-    weighed = weigh(expert, evidence, ranking, here, opened, instruments)
+    weighed = weigh(expert, evidence, ranking, here, opened, instruments, near_best=0.0)
     return inseparable_in(ranking, weighed)
 
 
@@ -171,11 +189,13 @@ def _cannot_tell(w: Weighed, a: str, b: str) -> bool:
     rows = [k for k, s in enumerate(w.group.suspects) if s.unit in (a, b)]
     if len({w.group.suspects[k].unit for k in rows}) < 2:
         return False
-    if not w.tests:
+    tests = w.looked_at
+    if not len(tests):
         return True
     weights = w.group.weights[rows] / w.group.weights[rows].sum()
-    repair, minutes = w.group.repair[rows], np.ones(len(w.tests))
-    gain = expected_gain_bits(TestProblem(weights, w.chances[rows], minutes, repair))
+    repair, minutes = w.group.repair[rows], np.ones(len(tests))
+    chances = w.chances[rows][:, tests]
+    gain = expected_gain_bits(TestProblem(weights, chances, minutes, repair))
     worth = max(WORTH_BITS, TELLS_APART * repair_entropy_bits(weights, repair))
     return float(gain.max()) < worth
 

@@ -17,10 +17,11 @@ from loomwise.diagnosis.composite import Members, Promising, members, promising
 from loomwise.diagnosis.doubts import Exchange, exchanges
 from loomwise.diagnosis.joint import joint, joint_of_likely
 from loomwise.diagnosis.pool import Pool, table_of
+from loomwise.diagnosis.predict import METER_SHARE, METER_V
 from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Part, Ranking, ranking_of
 from loomwise.diagnosis.redrawn import redrawn
 from loomwise.diagnosis.table import Table
-from loomwise.evidence import Evidence, Sign
+from loomwise.evidence import Evidence, Reading, Sign
 from loomwise.evidence.items import LOOK_WORDS, look_kind, sign_words
 from loomwise.faults import Fault
 from loomwise.solver.network import Floats, Ints
@@ -38,6 +39,8 @@ LOG_STEP = np.log([
 LIKELY_EXCHANGE, SCREEN_EXCHANGE = 500, 150
 """Under an exchange: rows kept by what it does not touch, and of these by all readings alone."""
 PAIRS, TRIPLES = 120, 30
+STEADY = 0.8
+"""Chance that something unknown shows the same when asked again: engineering judgement."""
 TRIPLE_WORTH = 1e-3
 """A third fault is looked for where it could have this share."""
 
@@ -189,7 +192,8 @@ class Judge:
         return Members(faults, log_prior, log_prior, part.fit)
 
     def _unexplained(self, items: Sequence[Evidence], numbers: int) -> Part:
-        fit = np.array([[_broad(e, self.table) for e in numbers_first(items)]])
+        some = numbers_first(items)
+        fit = np.array([[_unforeseen(e, some, self.table) for e in some]])
         log = np.log(SHARE_UNEXPLAINED) + fit.sum(axis=1)
         return Part(
             [None], [NOT_EXPLAINED], np.array([-1]), log, np.zeros((1, numbers)), None, None, None,
@@ -223,6 +227,26 @@ def _to_repair(fault: Fault, done: Collection[str]) -> str:
 
 def _labels(item: Evidence) -> tuple[str, ...]:
     return () if isinstance(item, Sign) else (item.red, item.black)
+
+
+def _unforeseen(item: Evidence, items: Sequence[Evidence], table: Table) -> float:
+    """Log-density of an item if nothing I know is at work: anything, and when asked several times
+    mostly the same, held against the next lower value so that the order never matters."""
+    log = _broad(item, table)
+    if isinstance(item, Sign) or item.value is None:
+        return log
+    asked = item.setup, item.instrument, item.red, item.black
+    lower = [
+        e.value
+        for e in items
+        if isinstance(e, Reading) and (e.setup, e.instrument, e.red, e.black) == asked
+        if e.value is not None and (e.value, e.id) < (item.value, item.id)
+    ]
+    if not lower:
+        return log
+    sd = 2.0 * (METER_SHARE * abs(item.value) + METER_V)
+    same = STEADY * float(bell(item.value, max(lower), sd))
+    return float(np.logaddexp(np.log(same + 1e-300), np.log(1.0 - STEADY) + log))
 
 
 def _broad(item: Evidence, table: Table) -> float:

@@ -61,6 +61,7 @@ def _faults(draft: Draft, size_of_all: float) -> Iterator[Fault]:
             weight=share,
             spread=spread,
             looks=draft.mode.looks,
+            share_class=draft.mode.share_class,
         )
 
 

@@ -25,8 +25,9 @@ class Fault:
     """One fault (or one cell of a fault's resistance grid).
 
     ``mode`` is the row of the modes table, ``where`` the part, pin or conductor, ``group`` the
-    same for all cells of one fault, ``unit`` what has to be repaired. ``parts`` are the faults of
-    a composition; ``doubt`` names what the drawing has wrong, which is no repair.
+    same for all cells of one fault, ``unit`` what has to be repaired, ``share_class`` the class of
+    faults that finished jobs are counted by. ``parts`` are the faults of a composition; ``doubt``
+    names what the drawing has wrong, which is no repair.
     """
 
     id: str
@@ -41,3 +42,4 @@ class Fault:
     looks: str = ""
     doubt: str = ""
     parts: tuple["Fault", ...] = ()
+    share_class: str = ""

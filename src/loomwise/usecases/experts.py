@@ -5,17 +5,32 @@ from dataclasses import replace
 from loomwise.advice.expert import Expert, make_expert
 from loomwise.circuit.model import Circuit
 from loomwise.diagnosis.judge import Judge
+from loomwise.faults.tables import class_percents
 from loomwise.job import Job
 from loomwise.usecases.drawings import declared
+from loomwise.usecases.learned import read_learned
+from loomwise.weights import Learned
 
-_READY: dict[str, Expert] = {}
+_READY: dict[tuple[str, tuple[tuple[str, str], ...]], Expert] = {}
 
 
 def expert_for(circuit: Circuit) -> Expert:
-    """The expert on a circuit; made when first asked for."""
-    if circuit.digest not in _READY:
-        _READY[circuit.digest] = make_expert(circuit)
-    return _READY[circuit.digest]
+    """The expert on a circuit, with the weights as the shop's finished jobs have moved them; made
+    when first asked for."""
+    return _expert(circuit, read_learned())
+
+
+def expert_unlearned(circuit: Circuit) -> Expert:
+    """The same with the table's own weights: what is measured must not depend on the shop."""
+    return _expert(circuit, Learned())
+
+
+def _expert(circuit: Circuit, learned: Learned) -> Expert:
+    key = circuit.digest, tuple(learned.jobs.items())
+    if key not in _READY:
+        percents = learned.percents(class_percents()) if learned.jobs else None
+        _READY[key] = make_expert(circuit, percents)
+    return _READY[key]
 
 
 def expert_on(job: Job) -> Expert:

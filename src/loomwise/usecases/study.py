@@ -19,7 +19,7 @@ from loomwise.study.kept import CaseKey, as_line, read_lines
 from loomwise.study.play import Ended, draw_case, play, with_sign
 from loomwise.study.scenario import PLAIN, RIVALS, SCENARIOS, Scenario, scenarios_named
 from loomwise.study.small import SmallProblem, small_problems
-from loomwise.usecases.experts import expert_for
+from loomwise.usecases.experts import expert_unlearned
 from loomwise.usecases.files import find_circuit
 
 BATCH = 2
@@ -96,7 +96,7 @@ def run_study(plan: Plan, jobs: int, progress: Progress) -> Studied:
     for name in plan.names:
         find_circuit(name)
     done = _played(plan, jobs, progress)
-    ceilings = {n: ceiling(expert_for(find_circuit(n)), _shown(n)) for n in plan.names}
+    ceilings = {n: ceiling(expert_unlearned(find_circuit(n)), _shown(n)) for n in plan.names}
     small = _small(plan)
     pairs = [(n, s.name) for s in plan.scenarios for n in plan.names]
     return Studied(
@@ -134,7 +134,7 @@ def _small(plan: Plan) -> tuple[SmallProblem, ...]:
     return tuple(
         p
         for n in plan.names
-        for p in small_problems(expert_for(find_circuit(n)), _shown(n), n, each)
+        for p in small_problems(expert_unlearned(find_circuit(n)), _shown(n), n, each)
     )
 
 
@@ -209,7 +209,7 @@ def _answers(tasks: Sequence[Task], jobs: int) -> Iterator[tuple[Task, list[Ende
 
 def _play(task: Task) -> list[Ended]:
     name, scenario, seed, cases = task
-    expert = expert_for(find_circuit(name))
+    expert = expert_unlearned(find_circuit(name))
     ended = []
     for case in cases:
         draw = np.random.default_rng([seed, case])
@@ -220,7 +220,7 @@ def _play(task: Task) -> list[Ended]:
 
 def _shown(name: str) -> tuple[tuple[Fault, Setup], ...]:
     if name not in _CASES:
-        _CASES[name] = with_sign(expert_for(find_circuit(name)))
+        _CASES[name] = with_sign(expert_unlearned(find_circuit(name)))
     if not _CASES[name]:
         raise InputError("no fault of this circuit shows at a load", name, "it has no load")
     return _CASES[name]
