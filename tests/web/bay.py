@@ -56,7 +56,9 @@ class Bay:
         self.page.wait_for_function(
             "() => { const t = document.querySelector('#tests');"
             " const p = document.querySelector('#poll');"
-            " return t && p && t.dataset.newest === p.dataset.newest"
+            " const s = document.querySelector('#suspects');"
+            " return t && p && s && t.dataset.newest === p.dataset.newest"
+            " && s.dataset.newest === p.dataset.newest"
             " && !t.classList.contains('htmx-request') && !t.classList.contains('settling'); }"
         )
 

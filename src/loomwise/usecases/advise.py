@@ -27,31 +27,47 @@ from loomwise.usecases.experts import expert_on
 from loomwise.usecases.items import standing_of
 from loomwise.usecases.rank import NO_LIMIT, bench_of, header, proposed, ranked, said, within
 
+__all__ = ["Ranking", "advise", "expect", "ranking_of", "suspects_of", "tests_of"]
 TESTS = 3
 SHORT_S = 0.05
 """Time to look ahead where a person waits. [s]"""
 
 
-def advise(job: Job, most: int = TESTS, look_ahead_s: float = SHORT_S) -> dict[str, Any]:
-    """What ``rank`` and ``next`` say, with each test's answers to choose from; JSON-ready."""
-    expert = expert_on(job)
-    ranking = expert.judge.rank(job.evidence)
-    bench = bench_of(job, NO_LIMIT)
+def ranking_of(job: Job) -> Ranking:
+    """Every hypothesis with its share, from which suspects and tests follow."""
+    return expert_on(job).judge.rank(job.evidence)
+
+
+def suspects_of(job: Job, ranking: Ranking) -> dict[str, Any]:
+    """Suspects, doubts and evidence; JSON-ready."""
+    return {"format": 1, **header(job), **ranked(expert_on(job), job, ranking)}
+
+
+def tests_of(
+    job: Job, ranking: Ranking, most: int = TESTS, look_ahead_s: float = SHORT_S
+) -> dict[str, Any]:
+    """The verdict and the next tests, each with its answers to choose from; JSON-ready."""
+    expert, bench = expert_on(job), bench_of(job, NO_LIMIT)
     verdict = conclude(expert, job.evidence, ranking, bench)
     stop = within(look_ahead_s)
     tests = best_tests(expert, job.evidence, ranking, verdict, bench, most, stop=stop)
     return {
-        "format": 1, **header(job), **ranked(expert, job, ranking),
-        "verdict": said(expert, verdict), "tests": [_asked(expert, p) for p in tests],
+        "verdict": said(expert, verdict),
+        "tests": [_asked(expert, p) for p in tests],
         "cautions": shared_cautions(tests),
-    }  # fmt: skip
+    }
+
+
+def advise(job: Job) -> dict[str, Any]:
+    """Suspects and tests in one answer."""
+    ranking = ranking_of(job)
+    return {**suspects_of(job, ranking), **tests_of(job, ranking)}
 
 
 def shared_cautions(tests: Sequence[Proposal]) -> list[str]:
-    """Cautions that hold for all of several tests: said once, above them."""
-    if len(tests) < 2:
-        return []
-    return [c for c in tests[0].cautions if all(c in t.cautions for t in tests)]
+    """Cautions that more than one test has: said once, above them."""
+    every = [c for t in tests for c in t.cautions]
+    return [c for c in dict.fromkeys(every) if every.count(c) > 1]
 
 
 def _asked(expert: Expert, p: Proposal) -> dict[str, Any]:
@@ -60,7 +76,9 @@ def _asked(expert: Expert, p: Proposal) -> dict[str, Any]:
     return {**proposed(p), "standing": standing_of(p.setup), "words": list(words)}
 
 
-def expect(job: Job, red: str, black: str = "", instrument: str = "voltmeter") -> dict[str, Any]:
+def expect(
+    job: Job, ranking: Ranking, red: str, black: str = "", instrument: str = "voltmeter"
+) -> dict[str, Any]:
     """What an instrument would show there as the vehicle stands: if all were sound, and under
     each leading suspect. Nothing is stored; JSON-ready.
 
@@ -73,7 +91,6 @@ def expect(job: Job, red: str, black: str = "", instrument: str = "voltmeter") -
     test = Candidate(job.here, instrument, red, black, _method(job, red))
     _check(job, test)
     expert = expert_on(job)
-    ranking = expert.judge.rank(job.evidence)
     shown = _weighed_one(expert, job, ranking, test)
     sound = bands(expert.judge.singles, [test])[0]
     return {

@@ -161,7 +161,8 @@ def expected(
     reasoner: Thinker, view: OneJob, red: Short, black: Short = "", instrument: Short = "voltmeter"
 ) -> dict[str, Any]:
     """What an instrument would show at a place now; nothing is stored."""
-    return dict(plain(reasoner.expect(_with_circuit(view), red, black, instrument)))
+    _with_circuit(view)
+    return dict(plain(reasoner.expect(view, red, black, instrument)))
 
 
 @router.get("/jobs/{number}/newest")

@@ -45,14 +45,22 @@ def show_bench(request: Request, reasoner: Thinker, view: OneJob, wait: bool = F
     return render(request, "bench.html", **shown(reasoner, view), entry=None)
 
 
-@router.get("/advice")
-def show_advice(request: Request, reasoner: Thinker, view: OneJob) -> Response:
-    """Suspects and next tests as of now."""
+@router.get("/suspects")
+def show_suspects(reasoner: Thinker, view: OneJob) -> Response:
+    """Suspects as of now, and the doubts about single readings."""
+    _check_circuit(view)
+    view, found = reasoner.suspects(view.number)
+    values = shown(reasoner, view) | {"advice": found}
+    text = piece("_suspects.html", **values) + piece("_readings.html", **values, oob=True)
+    return HTMLResponse(text)
+
+
+@router.get("/tests")
+def show_tests(reasoner: Thinker, view: OneJob) -> Response:
+    """The next tests as of now."""
     _check_circuit(view)
     view, _ = reasoner.advice(view.number)
-    values = shown(reasoner, view)
-    return HTMLResponse(piece("_tests.html", **values) + piece("_suspects.html", **values, oob=True)
-                        + piece("_readings.html", **values, oob=True))  # fmt: skip
+    return HTMLResponse(piece("_tests.html", **shown(reasoner, view)))
 
 
 @router.get("/since")
@@ -69,8 +77,8 @@ def show_place(
     instrument: str = "voltmeter",
 ) -> Response:  # fmt: skip
     """What to expect at a place as the vehicle stands, and a form to enter what it shows."""
-    job = _check_circuit(view)
-    entry = reasoner.expect(job, red[:60], black[:60], instrument[:20])
+    _check_circuit(view)
+    entry = reasoner.expect(view, red[:60], black[:60], instrument[:20])
     values = shown(reasoner, view)
     if by_script(request):
         return HTMLResponse(piece("_entry.html", **values, entry=entry))

@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 from loomwise.job import Job
 from loomwise.job.log import Folded, fold
 from loomwise.store import Store
-from loomwise.usecases.advise import advise, expect
+from loomwise.usecases.advise import Ranking, expect, ranking_of, suspects_of, tests_of
 from loomwise.usecases.how_told import LoadTold, tell
 from loomwise.usecases.job_drawing import draw_job
 from loomwise.usecases.stored import job_of
@@ -40,6 +40,7 @@ class Reasoner:
         self.store = store
         self._lock = Lock()
         self._views: OrderedDict[tuple[int, int], View] = OrderedDict()
+        self._rankings: OrderedDict[tuple[int, int], Ranking] = OrderedDict()
         self._advice: OrderedDict[tuple[int, int], dict[str, Any]] = OrderedDict()
         self._drawings: OrderedDict[tuple[int, int, str, str], str] = OrderedDict()
         self._how: OrderedDict[str, list[LoadTold]] = OrderedDict()
@@ -63,22 +64,39 @@ class Reasoner:
         """The advice on a job, if it has been worked out already."""
         return self._advice.get((view.number, view.newest))
 
+    def suspects(self, number: int) -> tuple[View, dict[str, Any]]:
+        """Suspects, doubts and evidence as the job stands now: the quicker part of the advice."""
+        with self._lock:
+            view, job = self._now(number)
+            return view, suspects_of(job, self._ranking(view, job))
+
     def advice(self, number: int) -> tuple[View, dict[str, Any]]:
-        """The advice on a job as it stands now, worked out if need be."""
+        """The whole advice on a job as it stands now, worked out if need be."""
         view = self.view(number)
         known = self.ready(view)
         if known is not None:
             return view, known
         with self._lock:
-            view = self.view(number)  # it may have moved on while we waited
-            assert view.job is not None
-            job = view.job
-            return view, _kept(self._advice, (number, view.newest), lambda: advise(job))
+            view, job = self._now(number)  # it may have moved on while we waited
+            ranking = self._ranking(view, job)
+            key = view.number, view.newest
+            return view, _kept(
+                self._advice, key, lambda: suspects_of(job, ranking) | tests_of(job, ranking)
+            )
 
-    def expect(self, job: Job, red: str, black: str, instrument: str) -> dict[str, Any]:
+    def expect(self, view: View, red: str, black: str, instrument: str) -> dict[str, Any]:
         """What an instrument would show at a place now."""
+        assert view.job is not None
         with self._lock:
-            return expect(job, red, black, instrument)
+            return expect(view.job, self._ranking(view, view.job), red, black, instrument)
+
+    def _now(self, number: int) -> tuple[View, Job]:
+        view = self.view(number)
+        assert view.job is not None
+        return view, view.job
+
+    def _ranking(self, view: View, job: Job) -> Ranking:
+        return _kept(self._rankings, (view.number, view.newest), lambda: ranking_of(job))
 
     def drawing(self, view: View, look: str, load: str) -> str:
         """The drawing of a job as it stands, as SVG."""
