@@ -1,6 +1,6 @@
 """What finished jobs teach: see the weights, count a job in, take one out again."""
 
-from collections import Counter
+from collections import defaultdict
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -97,13 +97,14 @@ def _proven_class(name: str, job: Job) -> str:
             "the job proves no unit, so it says nothing of what was wrong", name,
             "say what was found, as in --found 'contact resistive'",
         )  # fmt: skip
-    shares: Counter[str] = Counter()
+    shares: dict[str, float] = defaultdict(float)
     for suspect in ranking.suspects:
         if suspect.fault is not None and suspect.unit == verdict.unit:
             shares[suspect.fault.share_class] += suspect.share
-    (best, share), total = shares.most_common(1)[0], sum(shares.values())
-    if not best or share < SURE * total:
-        several = ", ".join(c for c, _ in shares.most_common(3) if c) or "several faults at once"
+    order = sorted(shares, key=lambda c: -shares[c])
+    best = order[0]
+    if not best or shares[best] < SURE * sum(shares.values()):
+        several = ", ".join(c for c in order[:3] if c) or "several faults at once"
         raise InputError(
             f"what the job proves may be of several classes: {several}", name,
             "say which was found, with --found",
