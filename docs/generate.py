@@ -20,6 +20,7 @@ from loomwise.circuit.schema import circuit_schema
 from loomwise.cli.kinds import default_text, mode_row, range_text
 from loomwise.cli.main import app
 from loomwise.job.schema import job_schema
+from loomwise.store import Archive
 from loomwise.study.page import study_page
 from loomwise.usecases.check_files import FilesChecked
 from loomwise.usecases.compare import Compared
@@ -42,6 +43,7 @@ COMMANDS = (
     *("check", "kinds", "predict", "how", "sheet", "compare", "rank", "next", "proof"),
     *("shelf", "shelf list", "shelf show", "shelf copy", "draw", "generate", "wire"),
     *("standing-draw", "weights list", "weights count", "weights forget", "study", "demo"),
+    *("serve", "export", "import", "backup", "restore"),
 )
 MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
 
@@ -196,6 +198,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("generate", Generated),
     ("weights", Weights),
     ("study", Studied),
+    ("export, import, backup, restore", Archive),
 )
 
 
