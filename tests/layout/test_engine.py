@@ -1,5 +1,6 @@
 """The layout library behind its one function."""
 
+import sys
 from pathlib import Path
 
 import pytest
@@ -39,6 +40,23 @@ def test_a_missing_library_is_named_and_mended(
         place(layout_graph(lamp()))
     assert "elk-worker.min.js" in str(caught.value)
     assert "./run" in str(caught.value) and "hatch_build.py" in str(caught.value)
+
+
+def test_a_damaged_library_is_told(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """A library that was cut off in copying is named, and how to fetch it anew."""
+    damaged = tmp_path / "elk-worker.min.js"
+    damaged.write_text(engine.SCRIPT.read_text("utf-8")[:100_000], encoding="utf-8")
+    monkeypatch.setattr(engine, "SCRIPT", damaged)
+    with pytest.raises(LayoutError, match="damaged") as caught:
+        place(layout_graph(lamp()))
+    assert "delete it" in caught.value.hint
+
+
+def test_a_missing_engine_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the script engine cannot be loaded, the message says so, not a traceback."""
+    monkeypatch.setitem(sys.modules, "py_mini_racer", None)
+    with pytest.raises(LayoutError, match="mini-racer does not run here"):
+        place(layout_graph(lamp()))
 
 
 def test_a_graph_it_cannot_place_is_refused_and_the_next_is_placed() -> None:

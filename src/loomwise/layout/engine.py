@@ -20,6 +20,7 @@ _MENDING = "'./run check' in the clone fetches it, and so does 'python hatch_bui
 _HEAD = "var elk = {exports: {}}; (function (global, module, exports) {"
 _TAIL = "})(globalThis, elk, elk.exports);"
 _CALL = """
+if (!elk.exports.Worker) { throw new Error("nothing is exported"); }
 function place(graph) {
   var worker = new elk.exports.Worker(""), answer;
   worker.onmessage = function (message) { answer = message.data; };
@@ -56,8 +57,11 @@ def place(graph: Graph) -> Graph:
 
 
 def _run(text: str) -> str:
-    from py_mini_racer import JSEvalException, JSTimeoutException
-
+    try:
+        from py_mini_racer import JSEvalException, JSTimeoutException
+    except (ImportError, OSError) as error:
+        message = f"the script engine mini-racer does not run here: {error}"
+        raise LayoutError(message, hint="'./run check' in the clone installs it") from None
     context = _context(SCRIPT)
     try:
         return str(context.eval(f"place({text})", timeout_sec=TIMEOUT_S))
@@ -72,7 +76,7 @@ def _run(text: str) -> str:
 @cache
 def _context(script: Path) -> Any:
     """The engine with the library loaded (0.13 s, once a process)."""
-    from py_mini_racer import MiniRacer
+    from py_mini_racer import JSEvalException, MiniRacer
 
     try:
         library = script.read_text(encoding="utf-8")
@@ -80,7 +84,11 @@ def _context(script: Path) -> Any:
         message = "the layout library elkjs is not there"
         raise LayoutError(message, where=str(script), hint=_MENDING) from None
     context = MiniRacer()
-    context.eval(f"{_HEAD}\n{library}\n{_TAIL}\n{_CALL}")
+    try:
+        context.eval(f"{_HEAD}\n{library}\n{_TAIL}\n{_CALL}")
+    except JSEvalException:
+        message = "the layout library elkjs is damaged"
+        raise LayoutError(message, where=str(script), hint=f"delete it; {_MENDING}") from None
     return context
 
 
