@@ -9,11 +9,12 @@ import tempfile
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # No test reads or writes what the person who runs it has stored.
 os.environ["LOOMWISE_DATA"] = tempfile.mkdtemp(prefix="loomwise-tests-")
-atexit.register(shutil.rmtree, os.environ["LOOMWISE_DATA"], ignore_errors=True)
 os.environ["LOOMWISE_CACHE"] = os.path.join(os.environ["LOOMWISE_DATA"], "layouts")
 
 import pytest
 from hypothesis import settings
+
+atexit.register(shutil.rmtree, os.environ["LOOMWISE_DATA"], ignore_errors=True)
 
 IN_CI = os.environ.get("CI", "").lower() not in ("", "0", "false")
 
