@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from benchmarks import answer, fault_table, sizes, study
+from benchmarks import answer, fault_table, pages, sizes, study
 from benchmarks.report import Report
 
 BENCHMARKS: dict[str, Callable[[Report], None]] = {
@@ -10,5 +10,6 @@ BENCHMARKS: dict[str, Callable[[Report], None]] = {
     "fault-table": fault_table.run,
     "fault-table-150": fault_table.run_large,
     "sizes": sizes.run,
+    "pages": pages.run,
     "study": study.run,
 }
