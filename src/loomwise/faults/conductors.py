@@ -14,6 +14,8 @@ LEAK_OHM = (10.0, 1e6)
 CHAFED = "short to wire beside it"
 CHAFED_OHM = (SHORT_OHM[0], LEAK_OHM[1])
 LEAKS_PER_DECADE = 2
+TAPPED_FROM_A, TAPS_A = 0.2, (0.5, 3.0)
+"""What a wire carries that somebody tapped, and what he hung on it: engineering judgement."""
 ENDS_ALIKE_M, ENDS_ALIKE_OHM = 1.0, 0.01
 """A wire no longer and of no more resistance than this has its short at one end: the place moves a
 reading by less than a meter shows. Engineering judgement."""
@@ -26,6 +28,7 @@ def conductor_faults(circuit: Circuit, currents_a: Currents) -> Iterator[Draft]:
         yield from _series(seg.kind, seg.id, seg.unit, title(circuit, seg), circuit, currents_a)
         if seg.kind == "wire":
             yield from _shorts(circuit, seg)
+            yield from _tapped(circuit, seg, currents_a)
             yield from _chafed(circuit, seg)
         if seg.kind == "contact":
             yield from _leaks(circuit, seg)
@@ -73,6 +76,17 @@ def _shorts(circuit: Circuit, seg: Segment) -> Iterator[Draft]:
         ]
         words = title(circuit, seg)
         yield Draft(mode("wire", name), seg.id, seg.unit, words, variants, max(seg.length_m, 0.1))
+
+
+def _tapped(circuit: Circuit, seg: Segment, currents_a: Currents) -> Iterator[Draft]:
+    """Something that was fitted later hangs on a wire that carries current."""
+    if abs(currents_a.get(seg.id, 0.0)) >= TAPPED_FROM_A:
+        variants: list[Variant] = [
+            ((Bridge(seg.b, BODY, circuit.supply_v / amps),), None, f"{amps:g} A")
+            for amps in TAPS_A
+        ]
+        words = title(circuit, seg)
+        yield Draft(mode("wire", "tapped"), seg.id, seg.unit, words, variants)
 
 
 def short_places(seg: Segment) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from loomwise.circuit.model import FILAMENTS, Circuit, Part
-from loomwise.edits import Edit, Hold, Limit, Open, Scale, SetEmf, SetOhm
+from loomwise.edits import Bridge, Edit, Hold, Limit, Open, Scale, SetEmf, SetOhm
 from loomwise.faults import feeds, sensing
 from loomwise.faults.draft import Draft, settings
 from loomwise.faults.fuses import fuse_faults, link_faults
@@ -14,6 +14,8 @@ from loomwise.faults.shapes import Currents, grid_of, one_of, title_of
 SHORTED_COIL_OHM = 0.5
 SHORT_OHM = 0.05
 """What is left of a part that is shorted inside: engineering judgement."""
+ADDED_OHM = 0.02
+"""A switch or piece of wire that somebody fitted across a contact: engineering judgement."""
 
 
 def part_faults(circuit: Circuit, currents_a: Currents) -> Iterator[Draft]:
@@ -39,6 +41,9 @@ def _relay(p: Part, c: Circuit, currents_a: Currents) -> Iterator[Draft]:
     for pin, word, prefix in (("87", "make", "contact"), ("87a", "break", "break contact")):
         if pin in p.pins:
             yield from _contact(p, word, prefix, c, currents_a)
+    if "87" in p.pins:
+        beside = Bridge(f"{p.id}.30", f"{p.id}.87", ADDED_OHM)
+        yield one_of(p, "relay", "bypassed", beside)
     if p.options.get("suppression") == "diode":
         name = f"{p.id}.suppressor"
         yield one_of(p, "relay", "suppression shorted", Hold(name, "conducting"), SetEmf(name, 0.0))
@@ -93,6 +98,8 @@ def _switch(p: Part, c: Circuit, currents_a: Currents) -> Iterator[Draft]:
     yield settings("switch", "stuck", p.id, p.unit, title_of(p), stuck)
     for a, b in dict.fromkeys(pair for pairs in p.positions.values() for pair in pairs):
         branch = f"{p.id}.{a}-{b}"
+        beside = Bridge(f"{p.id}.{a}", f"{p.id}.{b}", ADDED_OHM)
+        yield one_of(p, "switch", "bypassed", beside, pin=f"{a}-{b}")
         yield one_of(p, "switch", "does not make", Open(branch), pin=f"{a}-{b}")
         yield grid_of(p, "switch", "poor contact", branch, c, currents_a)
 
