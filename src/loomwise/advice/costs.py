@@ -17,6 +17,9 @@ FUSE_OUT_MIN = 1.0
 RELAY_OUT_MIN = 1.0
 NEW_FUSE_MIN = 1.5
 BATTERY_OFF_MIN = 12.0
+GROUND_OFF_MIN = 5.0
+OTHER_MIN = {"jumper": 0.5, "lamp": 0.5, "cut": 12.0, "unplugged": 4.0, "swapped": 2.0}
+"""Engineering judgement, from memory; a cut is spliced again."""
 PUT_BACK_SHARE = 0.6
 SIGN_MIN = 0.2
 SCAN_MIN = 2.0
@@ -33,7 +36,10 @@ def undo_minutes(circuit: Circuit, undoing: Undoing) -> float:
     if undoing.what == "apart":
         return circuit.connectors[undoing.target].minutes
     if undoing.what == "off":
-        return BATTERY_OFF_MIN
+        known = circuit.parts[undoing.target].kind == "battery"
+        return BATTERY_OFF_MIN if known else GROUND_OFF_MIN
+    if undoing.what in OTHER_MIN:
+        return OTHER_MIN[undoing.what]
     if undoing.what == "new":
         return NEW_FUSE_MIN
     return RELAY_OUT_MIN if circuit.parts[undoing.target].kind == "relay" else FUSE_OUT_MIN
@@ -48,7 +54,7 @@ def setup_minutes(circuit: Circuit, here: Setup, there: Setup) -> float:
     )
     minutes += COMMAND_MIN * len(set(there.settled) - set(here.settled))
     for undoing in {*here.undone, *there.undone}:
-        full = undo_minutes(circuit, undoing) if undoing.what != "jumper" else 0.5
+        full = undo_minutes(circuit, undoing)
         if undoing in there.undone and undoing not in here.undone:
             minutes += full * (1.0 + _back(undoing))
         elif undoing in here.undone and undoing not in there.undone:

@@ -75,11 +75,17 @@ def undoing_text(u: Undoing, back: bool = False) -> str:
     """An undoing as an instruction, or its putting back."""
     if u.what == "apart":
         return f"mate {u.target}" if back else f"part {u.target}"
-    if u.what == "jumper":
-        ends = f"jumper {u.places[0]} to {u.places[1]}"
-        return f"take off the {ends}" if back else f"fit a fused {ends}"
+    if u.places:
+        ends, kind = f"{u.places[0]} to {u.places[1]}", "fused " if u.what == "jumper" else ""
+        return f"take off the {u.what} {ends}" if back else f"fit a {kind}{u.what} {ends}"
     if u.what == "new":
         return f"leave the new fuse in {u.target}" if back else f"fit a new fuse in {u.target}"
+    if u.what == "swapped":
+        return f"put {u.target} back" if back else f"swap {u.target} with a like one that works"
+    if u.what == "cut":
+        return f"splice and seal {u.target}" if back else f"cut {u.target}"
+    if u.what == "unplugged":
+        return f"plug {u.target} in" if back else f"unplug {u.target}"
     if u.what == "off":
         return f"connect {u.target}" if back else f"disconnect {u.target}"
     return f"put {u.target} back" if back else f"take {u.target} out"

@@ -22,7 +22,7 @@ from loomwise.diagnosis.standing import (
 )
 from loomwise.edits import AddOhm, Edit, Hold
 from loomwise.faults import Fault
-from loomwise.setups import Setup, undone_edits, with_new_fuses
+from loomwise.setups import Setup, put_in, undone_edits, with_new_fuses
 from loomwise.setups.setup import unruled_outputs
 from loomwise.solver.engines import Direct, LowRank
 from loomwise.solver.lines import lines
@@ -290,10 +290,21 @@ class Table:
         none = np.zeros(len(self.net.devices), dtype=np.int8)
         return make_rows(self.net, none, [f.edits for f in (HEALTHY, *self.faults)])
 
+    def _undone(self, setup: Setup) -> list[Edit]:
+        """What the setup undoes. A jumper or lamp that is new to the network is added to it: last,
+        so that all numbers of branches stay."""
+        undone = [e for u in setup.undone for e in undone_edits(self.circuit, u)]
+        net = with_bridges(self.net, bridges_in(undone))
+        if net is not self.net:
+            self.plant = Plant(net, self.plant.brains)
+            self.__dict__.pop("_drawn", None)
+            self._used = None
+        return undone
+
     def rows_at(self, setup: Setup, rows: Ints, used: bool = True) -> Rows:
         """The rows of some hypotheses in a setup, from rest."""
-        undone = [e for u in setup.undone for e in undone_edits(self.circuit, u)]
-        fresh = {u.target for u in setup.undone if u.what == "new"}
+        undone = self._undone(setup)
+        fresh = put_in(setup.undone)
         effects = self.effects if used else [()] * len(self)
         if fresh:
             variants = [
@@ -313,8 +324,8 @@ class Table:
         """The rows of some hypotheses in a setup, from rest; ``effects`` is indexed by row."""
         if effects is self._held:
             return self.rows_at(setup, rows), self.plant
-        undone = [e for u in setup.undone for e in undone_edits(self.circuit, u)]
-        fresh = {u.target for u in setup.undone if u.what == "new"}
+        undone = self._undone(setup)
+        fresh = put_in(setup.undone)
         variants = [
             (*with_new_fuses((*self.fault(h).edits, *effects[h]), fresh), *undone)
             for h in rows.tolist()

@@ -11,15 +11,16 @@ from loomwise.logic import Rule, free_outputs, parse_rule
 
 @dataclass(frozen=True, order=True)
 class Undoing:
-    """One thing undone or added. ``what``: out, apart, off, new or jumper (with ``places``)."""
+    """One thing undone or added. ``what``: out, apart, off, new, swapped, cut or unplugged;
+    jumper or lamp (with ``places``)."""
 
     what: str
     target: str
     places: tuple[str, ...] = ()
 
     def __str__(self) -> str:
-        if self.what == "jumper":
-            return f"jumper {self.places[0]} to {self.places[1]}"
+        if self.places:
+            return f"{self.what} {self.places[0]} to {self.places[1]}"
         return f"{self.target} {self.what}"
 
 

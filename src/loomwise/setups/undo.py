@@ -3,12 +3,18 @@
 from collections.abc import Collection, Iterable
 
 from loomwise.circuit.model import Circuit, Part
-from loomwise.edits import Bridge, Edit, Hold, Limit, Open, Scale, SetOhm
+from loomwise.edits import AddOhm, Bridge, BridgeLamp, Edit, Hold, Limit, Open
 from loomwise.edits.relays import CONTACTS, REVERSED
 from loomwise.errors import SetupError
 from loomwise.setups.setup import Undoing
 
 JUMPER_OHM = 0.02
+LOAD_LAMP_W = 21.0
+"""Bulb that is put in place of a fuse, or on an unplugged feed as a load. [W]"""
+REPLACED = {("new", "fuse"), ("swapped", "relay")}
+"""What is replaced by one that is good: a relay by a like one of the same vehicle."""
+OFF = {"battery": "cell", "ground": "stud"}
+"""What can be taken off, and the joint that is parted then."""
 PLUG_IN: dict[str, tuple[str, ...]] = {
     "fuse": ("link",), "relay": ("coil", "make"), "breaker": ("link",),
     "split-charge relay": ("coil", "make"), "flasher": ("draw", "make"),
@@ -26,15 +32,21 @@ def undoings(circuit: Circuit) -> tuple[Undoing, ...]:
     )
 
 
+def put_in(undone: Iterable[Undoing]) -> set[str]:
+    """The fuses and relays in whose places good ones are."""
+    return {u.target for u in undone if u.what in ("new", "swapped")}
+
+
 def with_new_fuses(edits: Iterable[Edit], fresh: Collection[str]) -> tuple[Edit, ...]:
-    """The edits without those that a new fuse in each of these holders takes away: blown, missing,
-    bridged or of a wrong rating. A poor contact of the holder stays."""
+    """The edits without those that a new fuse or relay in each of these holders takes away: blown,
+    missing, bridged, of a wrong rating; all that is in a relay. A fuse holder's poor contact stays,
+    and so does what was fitted beside a relay."""
 
     def gone(edit: Edit) -> bool:
         if isinstance(edit, Hold | Limit):
-            return edit.device in fresh
-        link = isinstance(edit, Open | Scale | SetOhm) and edit.branch.removesuffix(".link")
-        return bool(link) and link in fresh
+            return edit.device.partition(".")[0] in fresh
+        name, _, inner = getattr(edit, "branch", "").partition(".")
+        return name in fresh and not (inner == "link" and isinstance(edit, AddOhm))
 
     return tuple(e for e in edits if not gone(e))
 
@@ -53,24 +65,49 @@ def undone_edits(circuit: Circuit, undoing: Undoing) -> tuple[Edit, ...]:
     ------
     SetupError : the thing is not there, is soldered in, or cannot be undone like this.
     """
-    if undoing.what == "jumper":
+    if undoing.what in ("jumper", "lamp"):
         a, b = undoing.places
-        return (Bridge(a, b, JUMPER_OHM),)
+        lamp = BridgeLamp(a, b, LOAD_LAMP_W, circuit.supply_v)
+        return (lamp if undoing.what == "lamp" else Bridge(a, b, JUMPER_OHM),)
     if undoing.what == "apart":
         return _apart(circuit, undoing.target)
+    if undoing.what == "cut":
+        return _cut(circuit, undoing.target)
     part = circuit.parts.get(undoing.target)
     if part is None:
         raise SetupError(f"no part {undoing.target} to take {undoing.what}", "setup")
-    if undoing.what == "off" and part.kind == "battery":
-        return (Open(f"{part.id}.cell"),)
-    if undoing.what == "new" and part.kind == "fuse":
-        return ()  # it may blow again: see with_new_fuses
+    if undoing.what == "off" and part.kind in OFF:
+        return (Open(f"{part.id}.{OFF[part.kind]}"),)
+    if (undoing.what, part.kind) in REPLACED and not part.fixed:
+        return ()  # a fuse may blow again: see with_new_fuses
+    if undoing.what == "unplugged":
+        return _unplugged(circuit, part)
     if undoing.what == "out":
         return _out(part)
     raise SetupError(f"{undoing.target} cannot be put {undoing.what}", "setup", _ALLOWED)
 
 
-_ALLOWED = "fuses, breakers and plug-in relays come out, connectors apart, the battery off"
+_ALLOWED = (
+    "fuses, breakers and plug-in relays come out, connectors apart, batteries and grounds off, "
+    "modules and loads unplugged, wires cut"
+)
+
+
+def _cut(circuit: Circuit, name: str) -> tuple[Edit, ...]:
+    segment = circuit.segments.get(name)
+    if segment is None or segment.kind != "wire":
+        hint = "name a piece of wire by its ends, such as F1.2-C1.1.a"
+        raise SetupError(f"no wire {name} to cut", "setup", hint)
+    return (Open(name),)
+
+
+def _unplugged(circuit: Circuit, part: Part) -> tuple[Edit, ...]:
+    """All conductors at a part's pins: a module, a bulb, a motor whose plug is off."""
+    if part.kind in ("battery", "splice", "ground") or part.fixed:
+        hint = "unplug modules and loads; a battery or a ground comes off"
+        raise SetupError(f"{part.id} has no plug", "setup", hint)
+    pins = {f"{part.id}.{pin}" for pin in part.pins}
+    return tuple(Open(s.id) for s in circuit.segments.values() if {s.a, s.b} & pins)
 
 
 def _apart(circuit: Circuit, connector: str) -> tuple[Edit, ...]:

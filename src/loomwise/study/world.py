@@ -25,7 +25,7 @@ from loomwise.diagnosis.words import (
 from loomwise.edits import Bridge, BridgeLamp, Edit, Hold
 from loomwise.evidence import Reading, Sign
 from loomwise.evidence.items import NO_ANSWER, OPEN_OHM, STIR_WORDS, STIRS, Presence, look_kind
-from loomwise.setups import Setup, undone_edits, with_new_fuses
+from loomwise.setups import Setup, put_in, undone_edits, with_new_fuses
 from loomwise.solver.engines import Direct
 from loomwise.solver.lines import lines
 from loomwise.solver.network import Network
@@ -90,7 +90,7 @@ class World:
         """The vehicle at rest in a setup, with an instrument connected."""
         key = setup, instrument
         if key not in self.kept:
-            fresh = {u.target for u in setup.undone if u.what == "new"}
+            fresh = put_in(setup.undone)
             undone = [e for u in setup.undone for e in undone_edits(self.circuit, u)]
             start = start_state(self.plant.net, dict(setup.controls + setup.settled))
             whole = with_new_fuses((*self.truth.edits_in(setup), *self.blown), fresh)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from loomwise.circuit.model import Circuit
 from loomwise.edits import Edit
 from loomwise.faults import Fault
-from loomwise.setups import Setup, parse_setup, undone_edits, with_new_fuses
+from loomwise.setups import Setup, parse_setup, put_in, undone_edits, with_new_fuses
 from loomwise.solver.operate import Plant
 from loomwise.solver.result import OperatingPoint, plant_of, solve_states
 from loomwise.usecases.faults_of import faults_of, find_fault
@@ -128,7 +128,7 @@ def solve(
     circuit: Circuit, plant: Plant, setup: Setup, faults: Sequence[Fault], more: Sequence[Edit] = ()
 ) -> tuple[OperatingPoint, ...]:
     """The stable states of a setup with faults in, and with more edits (an instrument)."""
-    fresh = {u.target for u in setup.undone if u.what == "new"}
+    fresh = put_in(setup.undone)
     broken = with_new_fuses([e for f in faults for e in f.edits], fresh)
     undone = [e for u in setup.undone for e in undone_edits(circuit, u)]
     states = dict(setup.controls + setup.settled)
