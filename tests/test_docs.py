@@ -16,7 +16,7 @@ from docs.generate import COMMANDS, pages
 from loomwise.cli.main import app
 
 ROOT = Path(__file__).parent.parent
-WRITTEN = ("README.md", "docs/circuit-file.md", "docs/job-file.md")
+WRITTEN = ("README.md", "docs/circuit-file.md", "docs/job-file.md", "docs/bench-tools.md")
 _BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 _FILE = re.compile(r"# file: (\S+)\n")
 

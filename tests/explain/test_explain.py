@@ -5,10 +5,12 @@ from collections.abc import Mapping
 import pytest
 
 from loomwise.advice.expert import all_setups
+from loomwise.explain import explain
 from loomwise.explain.explanation import Condition
 from loomwise.explain.say import grouped
 from loomwise.shelf import read_shelf
 from loomwise.solver.result import plant_of, solve_states
+from tests.contract.examples import CASES, example
 from tests.explain.circuits import explained, load
 
 
@@ -110,3 +112,23 @@ def test_a_lost_shared_ground_feeds_back() -> None:
     causes = {c.fault: c for c in load("headlamps", "L2").unasked}
     assert causes["SP6.3 open"].through == ("L1", "L4")
     assert causes["SP6.3 open"].setup == "lights head" and causes["SP6.3 open"].does == "dim"
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_kind_of_part_can_stand_on_the_way(name: str) -> None:
+    """Whatever lies between: each running load has a way that begins at a battery."""
+    circuit = example(name)
+    found = explain(circuit, plant_of(circuit), all_setups(circuit), ())
+    for one in found.loads:
+        assert one.text
+        for run in one.runs:
+            assert run.path[0].kind == "battery" and run.current_a > 0, (one.load, run.does)
+            assert one.load.partition(".")[0] in [s.id for s in run.path]
+
+
+def test_a_starters_solenoid_is_told_with_its_holding_winding() -> None:
+    """Once in, the pull-in winding has battery at both ends: the other one is told."""
+    circuit = example("starting and charging")
+    found = explain(circuit, plant_of(circuit), all_setups(circuit), (), ["M1"])
+    solenoid = next(d for d in found.loads[0].runs[0].deciders if d.id == "K1")
+    assert (solenoid.feed[-1].to_place, solenoid.ground[0].from_place) == ("K1.50", "K1.31")

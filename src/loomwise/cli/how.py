@@ -44,7 +44,7 @@ def _part_of(answer: Explanation) -> str:
 def _show(load: LoadExplained) -> None:
     heading(load.title)
     if not load.runs:
-        lines("no combination of controls runs it", "  ")
+        lines("no combination of controls that was solved runs it", "  ")
     for one in load.runs:
         _show_run(load.load, one)
     for m in load.memories:

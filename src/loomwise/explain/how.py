@@ -47,36 +47,42 @@ def explain(
     ------
     SolveError : the circuit has no solution.
     """
-    teller = _Teller(circuit, plant, setups, faults)
     chosen = [p for p in loads(circuit) if not only or p.id in only]
+    teller = _Teller(circuit, plant, setups)
+    runs = {p.id: teller.runs(p) for p in chosen}
+    running = [k for p in chosen for run in runs[p.id] for k in teller.examples(run)]
+    effects = Effects(teller.plain, faults, telling(teller.plain, running, MOST_TELLING))
     return Explanation(
         circuit.title, math.prod(len(s) for s in teller.states.values()), len(setups),
-        tuple(teller.load(p) for p in chosen),
+        tuple(teller.load(p, runs[p.id], effects) for p in chosen),
     )  # fmt: skip
 
 
 class _Teller:
-    """Everything solved once, for all loads."""
+    """Every setup solved once, for all loads."""
 
-    def __init__(
-        self, circuit: Circuit, plant: Plant, setups: Sequence[Setup], faults: Sequence[Fault]
-    ) -> None:
+    def __init__(self, circuit: Circuit, plant: Plant, setups: Sequence[Setup]) -> None:
         self.circuit, self.states = circuit, _states(circuit)
         self.plain = solve_setups(circuit, plant, setups)
         self.history = by_history(self.plain)
         self.near = by_distance(self.plain.setups, circuit)
         self.ways = Ways(circuit, self.plain.net)
-        self.effects = Effects(self.plain, faults, telling(self.plain, MOST_TELLING))
 
-    def load(self, part: Part) -> LoadExplained:
-        runs = self._runs(part)
+    def load(self, part: Part, runs: tuple[Run, ...], effects: Effects) -> LoadExplained:
         known = {other for run in runs for other in run.in_series}
         told = LoadExplained(
             part.id, part_name(part), part.unit, runs, self._memories(part),
-            self._chatter(runs), self.effects.unasked(part, tuple(known)),
-            self.effects.stops(part),
+            self._chatter(runs), effects.unasked(part, tuple(known)), effects.stops(part),
         )  # fmt: skip
         return replace(told, text=sentences(told))
+
+    def examples(self, run: Run) -> list[int]:
+        """For each alternative of a run's condition the setup nearest to rest."""
+        found = []
+        for cube in run.when.any_of:
+            setups = ((k, dict(_pairs(self.plain.setups[k]))) for k in self.near)
+            found += [k for k, s in setups if all(s[n] in some for n, some in cube.items())][:1]
+        return found
 
     def when(self, solved: Solved, yes: Sequence[int], no: Sequence[int]) -> Condition:
         """The combinations of some rows, told from those of others."""
@@ -85,7 +91,7 @@ class _Teller:
             [_combination(solved.setups[k]) for k in no],
         )  # fmt: skip
 
-    def _runs(self, part: Part) -> tuple[Run, ...]:
+    def runs(self, part: Part) -> tuple[Run, ...]:
         """What a load does, the least first."""
         does = self.plain.does[part.id]
         found = []

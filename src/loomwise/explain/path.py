@@ -1,6 +1,7 @@
 """Follow the current through the branches of a solved row: up to the feed, down to ground.
 
-At every node the way goes on by the branch that carries most; splits are not followed up.
+At every node the way goes on by the branch that carries most and that leads to the end; splits are
+not followed up.
 """
 
 from collections import defaultdict
@@ -33,14 +34,13 @@ class Ways:
 
     @cached_property
     def ends(self) -> dict[int, tuple[int, int]]:
-        """Both nodes of every branch that carries current (a speed's balance carries none)."""
+        """Both nodes of every branch that carries current (a balance of forces carries none)."""
         found = dict[int, tuple[int, int]]()
         for b, branch in enumerate(self.net.branches):
-            if len(branch.terms) > 1 and [c for _, c in branch.terms[:2]] == [1.0, -1.0]:
-                found[b] = (
-                    self.net.node_index[branch.terms[0][0]],
-                    self.net.node_index[branch.terms[1][0]],
-                )
+            coefs = [coef for _, coef in branch.terms[:2]]
+            if len(coefs) == 2 and coefs[0] == 1.0 and coefs[1] < 0.0:
+                first, second = (self.net.node_index[node] for node, _ in branch.terms[:2])
+                found[b] = first, second
         return found
 
     @cached_property
@@ -104,8 +104,14 @@ class Flow:
         main = max(branches, key=lambda b: abs(self.i[b]))
         return (*self.up(enters, owner), (main, enters, leaves), *self.down(leaves, owner))
 
-    def coil(self, b: int) -> tuple[tuple[Hop, ...], tuple[Hop, ...]]:
-        """The ways to and from a branch that carries current, the branch itself left out."""
+    def coil(self, watched: int) -> tuple[tuple[Hop, ...], tuple[Hop, ...]]:
+        """The ways to and from the coil that a relay looks at, the coil itself left out. Where it
+        looks at the pull of several windings, that which carries most."""
+        node = self.ways.net.branches[watched].terms[0][0]
+        windings = [watched] if watched in self.ways.ends else [
+            b for b in self.ways.ends if node in dict(self.ways.net.branches[b].terms)
+        ]  # fmt: skip
+        b = max(windings, key=lambda w: abs(self.i[w]))
         first, second = self.ways.ends[b]
         enters, leaves = (first, second) if self.i[b] >= 0 else (second, first)
         own = self.ways.owner(b)
@@ -121,30 +127,33 @@ class Flow:
         return tuple(self._walk(node, leave_out, into=False))
 
     def _walk(self, node: int, leave_out: str, into: bool) -> list[Hop]:
-        seen, hops, body = {node}, list[Hop](), self.ways.net.n
-        while node != body:
-            step = self._next(node, leave_out, into)
-            if step is None or step[1] in seen:
-                break
-            b, other = step
-            hops.append((b, node, other))
-            if self.is_source(b):
-                break
-            seen.add(other)
-            node, leave_out = other, ""
-        return hops
+        """The way by the largest currents that does end at a source or the body."""
+        return self._search(node, leave_out, into, {node}) or []
 
-    def _next(self, node: int, leave_out: str, into: bool) -> tuple[int, int] | None:
-        best, most = None, LEAST_A
+    def _search(self, node: int, leave_out: str, into: bool, seen: set[int]) -> list[Hop] | None:
+        if node == self.ways.net.n:
+            return []
+        for _, b, other in self._on(node, leave_out, into):
+            if self.is_source(b):
+                return [(b, node, other)]
+            if other in seen:
+                continue
+            seen.add(other)
+            rest = self._search(other, "", into, seen)
+            if rest is not None:
+                return [(b, node, other), *rest]
+        return None
+
+    def _on(self, node: int, leave_out: str, into: bool) -> list[tuple[float, int, int]]:
+        """Currents, branches and next nodes by which the way can go on, the largest first."""
+        found = []
         for b in self.ways.at.get(node, []):
             first, second = self.ways.ends[b]
-            if leave_out and self.ways.owner(b) == leave_out and first != second:
-                continue
             outward = float(self.i[b]) if node == first else -float(self.i[b])
             amps = -outward if into else outward
-            if amps > most:
-                best, most = (b, second if node == first else first), amps
-        return best
+            if amps > LEAST_A and not (leave_out and self.ways.owner(b) == leave_out):
+                found.append((amps, b, second if node == first else first))
+        return sorted(found, reverse=True)
 
     def is_source(self, b: int) -> bool:
         """A branch that gives power: its EMF drives the current."""

@@ -13,7 +13,7 @@ PASSED_OVER = ("splice",)
 
 def sentences(load: LoadExplained) -> tuple[str, ...]:
     """How a load works: what runs it, the way of the current, what decides, what may surprise."""
-    found = [] if load.runs else [f"No combination of controls runs {load.load}."]
+    found = [] if load.runs else [f"No combination of controls that was solved runs {load.load}."]
     for run in load.runs:
         found.append(f"{load.load}: {run.does} with {run.when.text}.")
         found.append(f"{amps_flow(run)} {way(run.path)}.")
@@ -66,12 +66,14 @@ def decides(d: Decider) -> str:
     return f"{d.id} is {state}." if state else ""
 
 
-STATE_WORDS = {"pulled": "pulled in", "released": "at rest", "intact": ""}
+STATE_WORDS = {
+    "pulled": "pulled in", "released": "at rest", "intact": "", "closed": "", "sound": "",
+}  # fmt: skip
 """States as a person says them; what is empty is no news."""
 
 
 def _coil(d: Decider) -> str:
-    pins = [p.removeprefix(f"{d.id}.") for p in (d.feed[-1].to_place, d.ground[0].from_place)]
+    pins = [p.partition(".")[2] for p in (d.feed[-1].to_place, d.ground[0].from_place)]
     fed, grounded = (f" at {pin}" if pin else "" for pin in pins)
     return f"its coil is fed{fed} by {_parts(d.feed)} and grounded{grounded} by {_parts(d.ground)}"
 

@@ -17,7 +17,8 @@ from loomwise.solver.lines import lines
 from loomwise.solver.network import Floats, Ints, Network
 from loomwise.solver.operate import Plant, operate
 from loomwise.solver.result import STEPS, carried, health, levels, loads, start_state
-from loomwise.solver.rows import Rows, States, make_rows
+from loomwise.solver.rows import States, make_rows
+from loomwise.solver.solution import Drops, Seen
 
 Which = NDArray[np.bool_]
 FORGETFUL = ("switch", "diode", "motor")
@@ -47,7 +48,8 @@ class Solved:
     @cached_property
     def remembered(self) -> Which:
         """Which devices (d,) may keep a trace of what went before."""
-        return np.array([d.kind not in FORGETFUL and not d.control for d in self.net.devices])
+        keeps = [d.kind not in FORGETFUL and not d.control for d in self.net.devices]
+        return np.array(keeps, dtype=bool)
 
     @cached_property
     def traces(self) -> tuple[bytes, ...]:
@@ -71,14 +73,17 @@ def _solved(circuit: Circuit, plant: Plant, setups: Sequence[Setup], starts: Sta
     at = operate(plant, rows, Direct())
     x = net.drop(at.v)
     i = lines(net, rows, at.state).currents(net, x)
-    does = {p.id: doing(circuit, net, rows, p, at.v, x) for p in loads(circuit)}
+    does = {
+        p.id: doing(net, p, at.v, x, health(net, rows, p), circuit.supply_v) for p in loads(circuit)
+    }
     return Solved(circuit, plant, tuple(setups), at.state, i, at.moving, does)
 
 
-def doing(circuit: Circuit, net: Network, rows: Rows, part: Part, v: Floats, x: Floats) -> Ints:
+def doing(net: Network, part: Part, v: Floats, x: Seen, left: Floats, supply_v: float) -> Ints:
     """What a load does in each row (f,), as the number of its word; 0 is nothing."""
-    level = levels(net, part, v, x, health(net, rows, part), circuit.supply_v)
-    still = levels(net, part, 0 * v[:1], 0 * x[:1], np.ones(1), circuit.supply_v)
+    level = levels(net, part, v, x, left, supply_v)
+    dead = np.zeros((1, net.n + 1))
+    still = levels(net, part, dead, Drops(net, dead), np.ones(1), supply_v)
     edges = np.array([below for below, _ in STEPS[part.kind]])
     number, idle = (np.searchsorted(edges, some, side="right") for some in (level, still))
     return np.asarray(np.where(number == idle, 0, number + 1), dtype=np.int64)
@@ -128,10 +133,9 @@ def _moves(
 
 
 def _neighbours(setup: Setup, setups: Sequence[Setup]) -> list[Setup]:
-    own = setup.controls + setup.settled
+    own = _pairs(setup)
     return [
-        s for s in setups
-        if sum(a != b for a, b in zip(own, s.controls + s.settled, strict=True)) == 1
+        s for s in setups if sum(a != b for a, b in zip(own, _pairs(s), strict=True)) == 1
     ]  # fmt: skip
 
 
@@ -163,15 +167,21 @@ def by_distance(setups: Sequence[Setup], circuit: Circuit) -> list[int]:
     return sorted(range(len(setups)), key=away)
 
 
-def telling(plain: Solved, most: int) -> list[int]:
-    """The rows worth trying faults in: one for each thing the circuit does, the nearest to rest,
-    then others near rest, as a fault may do something where the sound circuit does not."""
-    stands = np.array([d.kind not in FORGETFUL for d in plain.net.devices])
-    chosen: dict[bytes, int] = {}
+def telling(plain: Solved, running: Sequence[int], most: int) -> list[int]:
+    """The rows worth trying faults in, the nearest to rest first: rest, those in which loads run,
+    and those in which one thing is missing for it, as a fault may stand in for it."""
     near = by_distance(plain.setups, plain.circuit)
-    for k in near:
-        mark = plain.state[k][stands].tobytes() + bytes(int(w[k]) for w in plain.does.values())
-        chosen.setdefault(mark, k)
-    first = list(chosen.values())[:most]
-    more = [k for k in near if k not in first][: most - len(first)]
-    return [k for k in near if k in {*first, *more}]
+    rank = {_pairs(s): k for k, s in enumerate(plain.setups)}
+    rest = dict(_pairs(plain.setups[near[0]]))
+    chosen = {near[0], *running}
+    for k in running:
+        pairs = _pairs(plain.setups[k])
+        for n, (name, state) in enumerate(pairs):
+            back = (*pairs[:n], (name, rest[name]), *pairs[n + 1 :])
+            if state != rest[name] and back in rank:
+                chosen.add(rank[back])
+    return [k for k in near if k in chosen][:most]
+
+
+def _pairs(setup: Setup) -> tuple[tuple[str, str], ...]:
+    return setup.controls + setup.settled
