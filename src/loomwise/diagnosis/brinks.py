@@ -1,12 +1,15 @@
-"""Faults that leave a relay near where it switches: taken on several vehicles.
+"""Faults that leave a relay or a module near where it switches: taken on several vehicles.
 
 A relay switches at its own current, within a tenth or so of nominal; where a fault brings its coil
 near that, this vehicle's relay may be in or out. Such a fault is taken with all relays nominal, all
-early, all late, and, where several are near, with each of them early or late by itself.
+early, all late, and, where several are near, with each of them early or late by itself. A module
+whose supply a fault brings near the least it works with may be awake or not: it is taken with that
+limit lower and higher.
 """
 
+import itertools
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,52 +17,84 @@ from loomwise.diagnosis.standing import Which, coil_amps, relays_of
 from loomwise.diagnosis.table import Table
 from loomwise.edits import Ease, Edit, Limit
 from loomwise.faults import Fault
-from loomwise.solver.network import Ints
+from loomwise.solver.network import Floats, Ints, Network
 from loomwise.solver.operate import Rest
 from loomwise.solver.rows import Rows
 
 BRINK = 1.2
-"""A relay within this factor of where it switches may or may not on this vehicle. [-]"""
+"""What is within this factor of where it switches may or may not on this vehicle. [-]"""
 EARLY, LATE = 0.88, 1.12
-"""Relays that switch at less or more coil current than nominal. [-]"""
+"""What switches at less or more than nominal. [-]"""
 MOST_ALONE = 3
-"""Relays near the brink of one fault that are varied by themselves."""
+"""Relays, and modules, near the brink of one fault that are varied by themselves."""
 
 Variant = tuple[str, tuple[Edit, ...]]
 
 
-def on_the_brink(table: Table) -> dict[int, tuple[str, ...]]:
-    """Rows in which a relay, in an ordinary setup, stands near where it switches, and which do."""
-    names = [table.net.devices[d].id for d in relays_of(table.net).tolist()]
-    near = np.zeros((len(table), len(names) + 1), dtype=bool)
+@dataclass(frozen=True)
+class Brink:
+    """What stands near where it switches in a row, in an ordinary setup: relays, modules near the
+    least supply they work with, and whether something chatters."""
+
+    relays: tuple[str, ...]
+    modules: tuple[str, ...]
+    chatters: bool
+
+
+def on_the_brink(table: Table) -> dict[int, Brink]:
+    """Rows with something on the brink."""
+    relays = [table.net.devices[d].id for d in relays_of(table.net).tolist()]
+    modules = [d.id for d in table.net.devices if d.kind == "module"]
+    near = np.zeros((len(table), len(relays) + len(modules) + 1), dtype=bool)
     blown: Ints = np.zeros(0, dtype=np.int64)
     for setup, rows, rest, used in table.walk():
         if used and not len(blown):
             blown, near[rows] = rows, False
-        near[rows] |= _near(table, table.rows_at(setup, rows, used), rest)
+        made = table.rows_at(setup, rows, used)
+        supplied = _supplied(table.net, made, rest)
+        near[rows] |= np.hstack([_pulling(table.net, made, rest), supplied, rest.chatter[:, None]])
     return {
-        h: tuple(name for name, close in zip(names, near[h], strict=False) if close)
+        h: Brink(
+            tuple(itertools.compress(relays, near[h])),
+            tuple(itertools.compress(modules, near[h, len(relays) :])),
+            bool(near[h, -1]),
+        )
         for h in np.flatnonzero(near.any(axis=1)).tolist()
     }
 
 
-def _near(table: Table, made: Rows, rest: Rest) -> Which:
-    """Which relays (f, r) carry about what they switch at, and last (f, 1) whether rows chatter."""
-    relays = relays_of(table.net)
-    amps = coil_amps(table.net, made, rest.solution, rest.state)[:, :, None]
-    limits = made.limits_of(relays)[:, :, :2]
-    close = (amps > limits / BRINK) & (amps < limits * BRINK)
-    return np.hstack([close.any(axis=2), rest.chatter[:, None]])
+def _pulling(net: Network, made: Rows, rest: Rest) -> Which:
+    """Which relays (f, r) carry about what they switch at."""
+    limits = made.limits_of(relays_of(net))[:, :, :2]
+    amps = coil_amps(net, made, rest.solution, rest.state)[:, :, None]
+    return np.asarray(_close(amps, limits).any(axis=2))
 
 
-def variants(relays: tuple[str, ...]) -> Iterator[Variant]:
+def _supplied(net: Network, made: Rows, rest: Rest) -> Which:
+    """Which modules (f, m) get about the least supply they work with."""
+    at = np.array([d for d, x in enumerate(net.devices) if x.kind == "module"], dtype=np.int64)
+    ends = np.array([[net.node_index[w] for w in net.devices[d].watch] for d in at.tolist()])
+    ends = ends.reshape(-1, 2).astype(np.int64)
+    v = rest.solution.at(np.arange(len(made)), ends.ravel()).reshape(len(made), -1, 2)
+    return _close(v[:, :, 0] - v[:, :, 1], made.limits_of(at)[:, :, 0])
+
+
+def _close(value: Floats, limit: Floats) -> Which:
+    return np.asarray((value > limit / BRINK) & (value < limit * BRINK))
+
+
+def variants(brink: Brink) -> Iterator[Variant]:
     """The vehicles a fault on the brink is taken on besides the nominal one."""
-    yield "relays early", (Ease(EARLY),)
-    yield "relays late", (Ease(LATE),)
-    if len(relays) > 1:
-        for relay in relays[:MOST_ALONE]:
+    if brink.relays or brink.chatters:
+        yield "relays early", (Ease(EARLY),)
+        yield "relays late", (Ease(LATE),)
+    if len(brink.relays) > 1:
+        for relay in brink.relays[:MOST_ALONE]:
             for word, factor in (("early", EARLY), ("late", LATE)):
                 yield f"{relay} {word}", (Limit(relay, 0, factor), Limit(relay, 1, factor))
+    for module in brink.modules[:MOST_ALONE]:
+        for word, factor in (("early", EARLY), ("late", LATE)):
+            yield f"{module} wakes {word}", (Limit(module, 0, factor),)
 
 
 def with_brinks(table: Table) -> Table:

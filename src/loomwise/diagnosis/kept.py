@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
-from loomwise.solver.operate import Rest
+from loomwise.solver.operate import Cycle, Rest
 from loomwise.solver.respond import Response
 from loomwise.solver.solution import Pack, Volts, laid_together
 
@@ -113,7 +113,7 @@ class Kept:
     nodes: int  # n + 1
     devices: int  # d
     packs: list[Pack | Volts] = field(default_factory=list)
-    cycles: dict[int, Floats] = field(default_factory=dict)  # volts (c, n + 1) of chattering rows
+    cycles: dict[int, Cycle] = field(default_factory=dict)  # of rows that chatter
 
     def __post_init__(self) -> None:
         self._pack = np.zeros(self.count, dtype=np.int16)  # one more than its number; 0: unknown
@@ -201,9 +201,16 @@ class Kept:
         chatter."""
         half = np.zeros((len(rows), len(probes)))
         for k in np.flatnonzero(self.chatter[rows]).tolist():
-            v = self.cycles[int(rows[k])]
+            v = self.cycles[int(rows[k])].v
             half[k] = np.ptp(v[:, probes[:, 0]] - v[:, probes[:, 1]], axis=0) / 2.0
         return half
+
+    def moving(self, rows: Ints, device: int) -> NDArray[np.bool_]:
+        """Rows (f,) in which a device keeps switching."""
+        some = np.array([bool(self.chatter[h]) for h in rows.tolist()], dtype=bool)
+        for k in np.flatnonzero(some).tolist():
+            some[k] = self.cycles[int(rows[k])].moving[device]
+        return some
 
 
 def bounded(rests: dict[Setup, Kept], last: Setup) -> None:

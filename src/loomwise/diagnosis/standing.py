@@ -13,7 +13,7 @@ from loomwise.circuit.model import BODY
 from loomwise.edits import Bridge
 from loomwise.solver.engines import Engine
 from loomwise.solver.network import Floats, Ints, Network
-from loomwise.solver.operate import Plant, Rest, come_to_rest
+from loomwise.solver.operate import Cycle, Plant, Rest, come_to_rest
 from loomwise.solver.respond import currents_at
 from loomwise.solver.rows import Rows, States
 from loomwise.solver.solution import Pack, Solution, Volts
@@ -107,7 +107,7 @@ def replaced(rest: Rest, index: Ints, other: Rest, of: Ints | None = None) -> Re
 
 
 def _joined(rests: Sequence[Rest]) -> Rest:
-    parts, cycles, first = list[tuple[Ints, Pack | Volts]](), dict[int, Floats](), 0
+    parts, cycles, first = list[tuple[Ints, Pack | Volts]](), dict[int, Cycle](), 0
     for rest in rests:
         everyone = np.arange(len(rest.state))
         parts += [(where + first, pack) for where, pack in rest.solution.parts(everyone)]

@@ -33,6 +33,8 @@ LAMP_STEPS = ((0.02, "dark"), (0.6, "dim"), (9e9, "bright"))
 SEES_CONTACT, FALSE_CONTACT = 0.7, 0.04
 """Chance that a bad contact looks bad, and that a good one does: engineering judgement."""
 SEES_FUSE = 0.97
+UNSURE = 0.2
+"""How often a chatter is described in some other way than it is: engineering judgement."""
 STIRS_IT, FALSE_STIR = 0.6, 0.03
 """Chance that a fault that comes and goes answers to a hand, and that something else does just
 then: engineering judgement."""
@@ -67,11 +69,14 @@ def sign_chances(table: Table, rows: Ints, setup: Setup, what: str) -> Floats:
         d = table.net.device_index[what]
         number = rest.state[rows, d] if part.kind == "module" else 1 - rest.state[rows, d]
         number = 1 - number if part.kind == "module" else number
-        number = np.where(rest.chatter[rows] & (part.kind in CLICK_WORDS), 2, number)
+        number = np.where(rest.moving(rows, d) & (part.kind in CLICK_WORDS), 2, number)
     else:
         number = _module_pin(table, rows, setup, what)
     hit = number[:, None] == np.arange(len(words))
-    return np.where(hit, 1.0 - MISTAKE, MISTAKE / max(len(words) - 1, 1))
+    chances = np.where(hit, 1.0 - MISTAKE, MISTAKE / max(len(words) - 1, 1))
+    module = table.net.device_index[what.partition(".")[0]]
+    restless = rest.moving(rows, module) & (part is None or part.kind == "module")
+    return np.where(restless[:, None], 1.0 / len(words), chances)
 
 
 def _module_pin(table: Table, rows: Ints, setup: Setup, what: str) -> Ints:
@@ -94,11 +99,21 @@ def _load_chances(table: Table, rows: Ints, setup: Setup, part: Part) -> Floats:
     level = levels(net, part, v, Drops(net, v), table.health(part)[rows], supply)
     steady = step_chances(level, STEPS[part.kind])
     ways = steady.shape[1] + 1
-    chatter = rest.chatter[rows][:, None]
     chances = np.concatenate([steady * (1 - MISTAKE / ways), np.full((len(rows), 1), 0.004)], 1)
-    unsteady = np.full(ways, 0.5 / (ways - 1))
-    unsteady[-1] = 0.5
-    return np.where(chatter, unsteady, chances)
+    for k in np.flatnonzero(rest.chatter[rows]).tolist():
+        v = rest.cycles[int(rows[k])].v
+        level = levels(net, part, v, net.drop(v), table.health(part)[rows[k : k + 1]], supply)
+        ends = np.array([level.min(), level.max()])
+        chances[k] = _unsteady(step_chances(ends, STEPS[part.kind]))
+    return chances
+
+
+def _unsteady(ends: Floats) -> Floats:
+    """Chance of each word and of "on and off" where a circuit chatters, from the chances (2, w) at
+    a load's lowest and highest level; a chatter is seen in many ways, or not at all."""
+    same = ends.prod(axis=0)
+    seen = np.append(same, 1.0 - same.sum())
+    return np.asarray((1.0 - UNSURE) * seen + UNSURE / len(seen))
 
 
 def lamp_chances(table: Table, rows: Ints, reading_setup: Setup, probes: Ints) -> Floats:

@@ -36,22 +36,29 @@ class Plant:
 
 
 @dataclass(frozen=True)
+class Cycle:
+    """What a row that chatters goes through."""
+
+    v: Floats  # (c, n + 1) volts of each state
+    moving: NDArray[np.bool_]  # (d,) the devices that keep switching
+
+
+@dataclass(frozen=True)
 class Standstill:
     """Where f rows came to rest; ``v`` is the mean where it chatters.
 
-    ``moving`` (f, d) marks the devices that keep switching; ``cycles`` holds the volts (c, n + 1)
-    of each state that a row which chatters goes through.
+    ``moving`` (f, d) marks the devices that keep switching.
     """
 
     v: Floats  # (f, n + 1)
     state: States  # (f, d)
     chatter: NDArray[np.bool_]
     moving: NDArray[np.bool_]
-    cycles: dict[int, Floats] = field(default_factory=dict)
+    cycles: dict[int, Cycle] = field(default_factory=dict)
 
     def moments(self, row: int) -> Floats:
         """Volts (c, n + 1) that a row goes through: one, or those of its cycle."""
-        return self.cycles[row] if row in self.cycles else np.asarray(self.v[row][None])
+        return self.cycles[row].v if row in self.cycles else np.asarray(self.v[row][None])
 
 
 @dataclass
@@ -62,7 +69,7 @@ class Rest:
     state: States  # (f, d)
     chatter: NDArray[np.bool_]
     moving: NDArray[np.bool_]
-    cycles: dict[int, Floats] = field(default_factory=dict)
+    cycles: dict[int, Cycle] = field(default_factory=dict)
 
 
 def operate(plant: Plant, rows: Rows, engine: Engine) -> Standstill:
@@ -150,7 +157,7 @@ def _chatter(
         v = all_v[ends[k] - len(states) : ends[k]]
         rest.chatter[row], rest.state[row] = True, states[0]
         rest.moving[row] = (states != states[0]).any(axis=0)
-        rest.cycles[row] = v.copy()
+        rest.cycles[row] = Cycle(v.copy(), rest.moving[row].copy())
         means[k] = v.mean(axis=0)
     index = np.array([row for row, _ in cycles], dtype=np.int64)
     return [(index, Volts(rest.state[index], means))]
