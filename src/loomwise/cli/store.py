@@ -2,7 +2,7 @@
 
 from loomwise.cli.show import lines, print_json
 from loomwise.store import Archive
-from loomwise.usecases.stored import backup_shop, export_job, import_job, read_back
+from loomwise.usecases.shop_files import backup_shop, export_job, import_job, read_back
 
 
 def run_export(job: int, file: str, as_json: bool) -> None:

@@ -6,23 +6,21 @@ Whatever is added is first read by the reader of job files, so that nothing wron
 import json
 from collections.abc import Mapping
 from functools import lru_cache
-from pathlib import Path
 from typing import Any
 
 from loomwise.advice.costs import zone
 from loomwise.circuit.document import read_document
 from loomwise.circuit.model import Circuit
 from loomwise.circuit.reader import read_circuit
-from loomwise.errors import FileError, InputError, LoomwiseError, NotFoundError, Problem
+from loomwise.errors import FileError, InputError, NotFoundError, Problem
 from loomwise.job import Job, read_job
 from loomwise.job.entries import job_entry
 from loomwise.job.log import ITEMS, Folded, LogEntry, fold, next_name
 from loomwise.shelf import read_shelf, shelf_names, shelf_text
-from loomwise.store import Archive, Store, open_store, read_archive, write_archive
+from loomwise.store import Store
 from loomwise.store.photo import make_photo
 from loomwise.store.store import new_entry
 from loomwise.usecases.check_files import refuse_unsolvable
-from loomwise.usecases.files import read_text
 
 Fields = Mapping[str, Any]
 
@@ -275,76 +273,3 @@ def remove(store: Store, number: int, back: bool = False, uid: str = "") -> int:
 def record_of(store: Store, number: int) -> tuple[LogEntry, ...]:
     """Every entry of a job as it was made."""
     return store.log(number)
-
-
-def export_job(number: int, file: str) -> Archive:
-    """Write a job to one file."""
-    return write_archive(open_store(), file, [number])
-
-
-def backup_shop(file: str) -> Archive:
-    """Write all jobs to one file, after the database has looked itself over."""
-    store = open_store()
-    store.check()
-    return write_archive(store, file)
-
-
-def read_back(file: str) -> Archive:
-    """Add what an exported or backup file holds; nothing that is there is changed or lost."""
-    return read_archive(open_store(), file)
-
-
-def import_job(file: str) -> Archive:
-    """The same, or a job file in YAML with the circuit it names."""
-    if file.endswith((".yaml", ".yml")):
-        return _from_yaml(open_store(), file)
-    return read_back(file)
-
-
-def _from_yaml(store: Store, file: str) -> Archive:
-    """A job file as a stored job: its items are entered one by one."""
-    from loomwise.usecases.files import find_job
-
-    job = find_job(file)
-    document = read_document(read_text(Path(file)), file)
-    entry = job_entry(document)
-    raise_not_taken(entry, file)
-    intake = {
-        "complaint": job.complaint, "vehicle": job.vehicle.name, "vin": job.vehicle.vin or None,
-        "mileage_km": job.vehicle.mileage_km, "authorised_minutes": job.authorised_minutes,
-        "earlier": job.earlier or None, "added": job.added or None,
-        "instruments": list(entry.instruments) or None,
-    }  # fmt: skip
-    number = new_job(store, intake)
-    choose_circuit(store, number, job.circuit_name, job.circuit.text)
-    _items_from(store, number, job)
-    return Archive(file, (number,), len(store.log(number)))
-
-
-def raise_not_taken(entry: Any, file: str) -> None:
-    """Refuse what the store does not keep yet, rather than lose it silently.
-
-    Raises
-    ------
-    InputError : the file speaks of another drawing.
-    """
-    if entry.other_drawing or entry.differs:
-        hint = "use the file itself with rank and next"
-        raise InputError("a job with another drawing cannot be kept in the store", file, hint)
-
-
-def _items_from(store: Store, number: int, job: Job) -> None:
-    from loomwise.usecases.items import fields_of, standing_of
-
-    for item in job.evidence:
-        kind, fields = fields_of(item)
-        enter(store, number, kind, fields)
-    for name in sorted(job.cannot):
-        rule_out(store, number, name)
-    stand(store, number, {**standing_of(job.here), "opened": sorted(job.opened)})
-
-
-def said_simply(error: LoomwiseError) -> str:
-    """An error's problems as sentences without their place."""
-    return " ".join(f"{p.what[:1].upper()}{p.what[1:]}. {p.hint[:1].upper()}{p.hint[1:]}".strip()
-                    for p in error.problems)  # fmt: skip

@@ -104,6 +104,8 @@ def _plain(key: str) -> str:
 
 
 def _text(value: object) -> str:
+    if isinstance(value, float):
+        return f"{value:g}" if abs(value) < 1e5 else f"{value:.0f}"
     return ", ".join(map(str, value)) if isinstance(value, list) else str(value)
 
 
