@@ -1,7 +1,7 @@
 """One contract for every part kind and every fault mode, on whatever circuit brings them about."""
 
 from functools import cache
-from itertools import permutations
+from itertools import islice, permutations
 
 import numpy as np
 import pytest
@@ -18,6 +18,9 @@ from loomwise.solver.result import plant_of, start_state
 from loomwise.solver.rows import prepared
 from tests.contract.examples import CASES, example
 from tests.reference.shelf_cases import faults_of
+
+ORDERS = 24
+"""A plug of many contacts has more orders than one can try."""
 
 
 @cache
@@ -78,7 +81,7 @@ def test_every_fault_changes_something(name: str) -> None:
 def test_a_fault_has_one_key_whatever_the_order_of_its_edits(name: str) -> None:
     """The same edits written in another order are the same fault."""
     for fault in circuits()[name][1]:
-        orders = list(permutations(fault.edits))
+        orders = [*islice(permutations(fault.edits), ORDERS), fault.edits[::-1]]
         assert {key(order) for order in orders} == {key(fault.edits)}
         assert {canonical(order) for order in orders} == {canonical(fault.edits)}
 

@@ -12,6 +12,7 @@ from loomwise.circuit.model import OUTPUTS, Part
 from loomwise.errors import InputError
 from loomwise.logic import Rule, check_logic, parse_rule
 
+LEAST_SENSOR_V = 0.5
 Found = tuple[Path, str, str]
 """Where, what is wrong, what would be right."""
 
@@ -104,21 +105,43 @@ def check_connected(draft: Draft) -> Iterator[Found]:
 
 
 def check_relays(draft: Draft) -> Iterator[Found]:
-    """A relay lets go at less than it pulls in at."""
-    for name, part in _of_kind(draft, "relay"):
-        pull_in_v, drop_out_v = part.values["pull_in_v"], part.values["drop_out_v"]
-        if drop_out_v >= pull_in_v:
-            what = f"relay {name} would drop out at {drop_out_v:g} V, not below its pull-in"
+    """A relay, and whatever works like one, lets go at less than it pulls in at."""
+    for name, part in draft.parts.items():
+        pull_in_v, drop_out_v = (part.values.get(k, 0.0) for k in ("pull_in_v", "drop_out_v"))
+        if drop_out_v >= pull_in_v > 0.0:
+            what = f"{part.kind} {name} would drop out at {drop_out_v:g} V, not below its pull-in"
             yield ("parts", name), what, f"write a drop out below {pull_in_v:g} V"
 
 
 def check_motors(draft: Draft) -> Iterator[Found]:
     """A running motor takes less than its winding alone would let through."""
-    for name, part in _of_kind(draft, "motor", "two-speed motor"):
+    for name, part in _of_kind(draft, "motor", "two-speed motor", "reversible motor"):
         most_ohm = draft.entry.supply / part.values["current_a"]
         if part.values["resistance_ohm"] >= most_ohm:
             what = f"motor {name} could not turn with this winding resistance and current"
             yield ("parts", name), what, f"write a resistance well below {most_ohm:.3g} ohm"
+
+
+def check_leds(draft: Draft) -> Iterator[Found]:
+    """An LED needs less than the supply, or no series resistor gives it its current."""
+    for name, part in _of_kind(draft, "LED"):
+        if part.values["forward_v"] >= 0.95 * draft.entry.supply:
+            what = f"LED {name} would never light on {draft.entry.supply:g} V"
+            yield ("parts", name), what, "write the sum of its knees, below the supply"
+
+
+def check_buses(draft: Draft) -> Iterator[Found]:
+    """CAN_H and CAN_L go in pairs; a sensor supply gives some voltage."""
+    for name, part in _of_kind(draft, "module"):
+        roles = [str(pin.role) for pin in part.module_pins.values()]
+        for high, low in (("can-h", "can-l"), ("slow can-h", "slow can-l")):
+            if roles.count(high) != roles.count(low):
+                what = f"module {name} has not as many pins of role '{low}' as of '{high}'"
+                yield ("parts", name, "pins"), what, "give each bus both of its pins"
+        for pin_name, pin in part.module_pins.items():
+            if pin.role == "sensor supply" and pin.to_v < LEAST_SENSOR_V:
+                what = f"module {name}, pin {pin_name}: a sensor supply of {pin.to_v:g} V is none"
+                yield ("parts", name, "pins", pin_name), what, "write for example 'to: 5 V'"
 
 
 def check_modules(draft: Draft) -> Iterator[Found]:
@@ -180,7 +203,9 @@ CHECKS: tuple[Callable[[Draft], Iterator[Found]], ...] = (
     check_connected,
     check_relays,
     check_motors,
+    check_leds,
     check_modules,
+    check_buses,
     check_rules,
     check_positions,
 )

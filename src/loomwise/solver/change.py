@@ -145,9 +145,10 @@ class Change:
             found[many] = np.sqrt(mutual / sizes).sum(axis=2).max(axis=1) > ENTANGLED
         return found
 
-    def settle(self) -> Floats:
-        """Voltages (f, q) of the columns by Newton; straight ones are right after one step."""
-        x = self.x0.copy()
+    def settle(self) -> tuple[Floats, Which]:
+        """Voltages (f, q) of the columns by Newton, and which rows (f,) it has brought to an end;
+        straight ones are right after one step."""
+        x, wild = self.x0.copy(), np.zeros(len(self.x0), dtype=bool)
         was_x, was_w = x.copy(), np.zeros_like(x)
         moving, part = np.arange(len(x)), self
         for _ in range(40):
@@ -162,7 +163,9 @@ class Change:
             if not still.any():
                 break
             moving, part = moving[still], part.take(np.flatnonzero(still))
-        return x
+        else:
+            wild[moving] = True
+        return x, ~wild
 
     def gap(self, x: Floats, w: Floats) -> Floats:
         """What is missing to x = x0 - K w (f, q)."""

@@ -105,7 +105,7 @@ class LowRank:
             return False
         base = self._nearest(net, state[0], ())
         change = Change.of(base, one, state[:1], columns_of(base, one, state[:1]))
-        x = change.settle()
+        x, _ = change.settle()
         return not (change.entangled(x).any() or loosens(change).any())
 
     def _nearest(self, net: Network, state: States, common: tuple[Edit, ...]) -> Base:
@@ -180,9 +180,9 @@ def _followed(
     parts, left = list[tuple[Ints, Pack, Which]](), np.arange(len(rows))
     for left_over in range(ROUNDS - 1, -1, -1):
         change = Change.of(base, rows.take(left), state[left], columns)
-        x = change.settle()
+        x, settled = change.settle()
         w = change.extra(x)[0]
-        sound = ~change.entangled(x) & ~rejoined(change) & np.isfinite(w).all(axis=1)
+        sound = settled & ~change.entangled(x) & ~rejoined(change) & np.isfinite(w).all(axis=1)
         parted = np.asarray(change.parted.any(axis=1))
         more = followed(base, change.place, w, change.columns, parted)
         again = (more >= 0).any(axis=1)

@@ -145,7 +145,7 @@ def _relay(now: States, x: Floats, i: Floats, limits: Floats) -> Floats:
 
 
 def _diode(now: States, x: Floats, i: Floats, limits: Floats) -> Floats:
-    return np.where(now == 0, x > limits[..., 0], i >= 0.0)
+    return np.where(now == 0, x > limits[..., 0], i >= -limits[..., 1])
 
 
 def _fuse(now: States, x: Floats, i: Floats, limits: Floats) -> Floats:

@@ -52,9 +52,9 @@ class Branch:
 class Device:
     """Something that switches. ``watch`` names the branch or pins its transitions read.
 
-    ``limits`` by kind: relay (pull-in A, drop-out A), motor (breakaway torque,), diode (knee V,),
-    fuse (rating A,), breaker (trips at A, closes below V), regulator (set V, most A), trip (A,),
-    module (lowest supply V,). ``control`` sets switches and free outputs.
+    ``limits`` by kind: relay (pull-in A, drop-out A), motor (breakaway torque,), diode (knee V,
+    blocks at A backwards), fuse (rating A,), breaker (trips at A, closes below V), regulator (set
+    V, most A), trip (A,), module (lowest supply V,). ``control`` sets switches and free outputs.
     """
 
     id: str

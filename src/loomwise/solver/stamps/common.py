@@ -22,9 +22,11 @@ def ohm(
     )  # fmt: skip
 
 
-def junction(name: str, anode: str, cathode: str, forward_v: float, on_ohm: float) -> Stamped:
-    """A diode of two straight pieces."""
-    yield Device(name, "diode", ("blocking", "conducting"), (name,), (forward_v,))
+def junction(
+    name: str, anode: str, cathode: str, forward_v: float, on_ohm: float, back_a: float = 0.0
+) -> Stamped:
+    """A diode of two straight pieces, which blocks once ``back_a`` flows backwards."""
+    yield Device(name, "diode", ("blocking", "conducting"), (name,), (forward_v, back_a))
     yield ohm(name, anode, cathode, on_ohm, name, (1,), emf_v=forward_v, off_s=DIODE_OFF_S)
 
 

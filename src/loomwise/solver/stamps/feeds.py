@@ -6,7 +6,7 @@ from loomwise.circuit.model import BODY, Circuit, Part
 from loomwise.solver.network import Device
 from loomwise.solver.stamps.common import CONDUCTORS, Stamped, control_switch, junction, ohm, ratio
 
-GIVING_OHM = 1e-5
+GIVING_OHM, GIVING_BACK_A = 1e-5, 0.001
 LIMIT_STEEPNESS = 1000.0
 """A source at its current limit gives a thousandth more at 0 V than at its set voltage. [-]"""
 BLEED_S = 1e-5
@@ -24,7 +24,7 @@ def battery(p: Part, circuit: Circuit) -> Stamped:
     yield ohm(f"{p.id}.cell", top, f"{p.id}.-", ohms, emf_v=emf, scatter=f"{p.id}.cell")
     if charged:
         yield ohm(f"{p.id}.taking", plus, inner, p.values["charging_ohm"], scatter=f"{p.id}.taking")
-        yield from junction(f"{p.id}.giving", inner, plus, 0.0, GIVING_OHM)
+        yield from junction(f"{p.id}.giving", inner, plus, 0.0, GIVING_OHM, GIVING_BACK_A)
 
 
 def regulator(

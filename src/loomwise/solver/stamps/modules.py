@@ -9,7 +9,10 @@ from loomwise.solver.stamps.common import Stamped, junction, ohm, ratio
 from loomwise.solver.stamps.feeds import regulator
 
 INPUT_PULL_OFF_S = 1e-9
-ASLEEP = 2
+GATE_OHM, PULSE_LEAK_OHM, ONE_WAY_BACK_A = 1e-3, 1e6, 1e-6
+
+RAIL_OHM = 1e-3
+"""A module's board from pin to pin. Engineering judgement."""
 
 
 def module_pin(p: Part, role: str) -> str:
@@ -26,12 +29,19 @@ def module(p: Part, circuit: Circuit) -> Stamped:
     if supply != BODY:
         yield ohm(f"{p.id}.draw", supply, ground, p.values["draw_ohm"], scatter=f"{p.id}.draw")
     for name, pin in p.module_pins.items():
+        yield from _rail(p, name, {"supply": supply, "ground": ground}.get(pin.role, BODY))
         yield from _pull(p, name, pin, ground)
         if pin.role in ROLES:
             yield from ROLES[pin.role](p, name, pin, supply, ground)
     for role, stamp in BUS_STAMPS.items():
         if any(pin.role == role for pin in p.module_pins.values()):
             yield from stamp(p, circuit, supply, ground)
+
+
+def _rail(p: Part, name: str, first: str) -> Stamped:
+    """Further supply or ground pins are one rail with the first of their role."""
+    if first not in (BODY, f"{p.id}.{name}"):
+        yield ohm(f"{p.id}.{name}.rail", first, f"{p.id}.{name}", RAIL_OHM)
 
 
 def _pull(p: Part, name: str, pin: ModulePin, ground: str) -> Stamped:
@@ -62,7 +72,7 @@ def _trip(place: str, trip_a: float) -> Stamped:
     """Opens at its current, and stays so until the output has been off."""
     gate, name = f"{place}.gate", f"{place}.trip"
     yield Device(name, "trip", ("sound", "tripped"), (gate, place), (trip_a,))
-    yield ohm(gate, f"{place}#gate", place, 1e-4, name, (0,))
+    yield ohm(gate, f"{place}#gate", place, GATE_OHM, name, (0,))
 
 
 def _driver(p: Part, place: str, inner: str, pin: ModulePin, rails: tuple[str, str]) -> Stamped:
@@ -77,8 +87,9 @@ def _driver(p: Part, place: str, inner: str, pin: ModulePin, rails: tuple[str, s
     # converter. Valid where current flows on through a free-wheeling path between pulses.
     if low:  # it can only draw down: without a load there is nothing to let go of
         node = f"{place}#pulse"
-        yield from junction(f"{place}.oneway", inner, node, 0.0, ohms)
-        yield ratio(name, node, ground, supply, pin.duty, ohms, place, (1,), off_s)
+        yield from junction(f"{place}.oneway", inner, node, 0.0, ohms, ONE_WAY_BACK_A)
+        yield ratio(name, node, ground, supply, pin.duty, ohms, place, (1,))
+        yield ohm(f"{place}.leak", node, ground, PULSE_LEAK_OHM)
         return
     yield ratio(name, inner, supply, ground, pin.duty, ohms, place, (1,), off_s)
 

@@ -10,6 +10,8 @@ from loomwise.solver.stamps.common import CONDUCTORS, Stamped, control_switch, j
 
 SEAT_S = 1e9
 """Holds a speed, or the pull on a plunger, at zero. [W per unit squared]"""
+BLEED_OHM = 1e6
+"""Holds a node inside a part that would else hang on nothing between two open contacts."""
 SHORTED = "shorted"
 """What the idle branch of a part that may be shorted is called after the part."""
 
@@ -75,8 +77,10 @@ def flasher(p: Part, _: Circuit) -> Stamped:
     yield from _coil(p, f"{p.id}.draw", pin["49"], pin["31"], ohms, f"{p.id}.works")
     device, on = control_switch(p, p.id)
     yield device
-    yield ohm(f"{p.id}.alive", pin["49"], middle, 1e-4, f"{p.id}.works", (1,))
-    yield ohm(f"{p.id}.make", middle, pin["49a"], p.values["contact_ohm"], p.id, on, CONDUCTORS)
+    half_ohm = p.values["contact_ohm"] / 2.0
+    yield ohm(f"{p.id}.bleed", middle, pin["31"], BLEED_OHM)
+    yield ohm(f"{p.id}.alive", pin["49"], middle, half_ohm, f"{p.id}.works", (1,))
+    yield ohm(f"{p.id}.make", middle, pin["49a"], half_ohm, p.id, on, CONDUCTORS)
 
 
 def park_switch(p: Part, _: Circuit) -> Stamped:
