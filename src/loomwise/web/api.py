@@ -76,11 +76,10 @@ def _entry(e: LogEntry) -> dict[str, Any]:
 
 
 @router.post("/jobs/{number}/circuit")
-def circuit(shop: Shop, reasoner: Thinker, number: Number, given: m.CircuitIn) -> dict[str, Any]:
+def circuit(shop: Shop, number: Number, given: m.CircuitIn) -> dict[str, Any]:
     """Give the job its circuit."""
-    return _added(reasoner.locked(
-        lambda: stored.choose_circuit(shop, number, given.name, given.text, given.uid)
-    ))  # fmt: skip
+    added = stored.choose_circuit(shop, number, given.name, given.text, given.uid)
+    return _added(added)
 
 
 @router.post("/jobs/{number}/standing")

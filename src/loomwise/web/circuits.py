@@ -26,13 +26,11 @@ def ask_circuit(request: Request, view: OneJob) -> Response:
 
 
 @router.post("/jobs/{number}/circuit")
-def take_circuit(
-    request: Request, shop: Shop, reasoner: Thinker, view: OneJob, form: Form
-) -> Response:
+def take_circuit(request: Request, shop: Shop, view: OneJob, form: Form) -> Response:
     """Give the job its circuit."""
     try:
         name, text = _sent(form)
-        reasoner.locked(lambda: choose_circuit(shop, view.number, name, text, uid_of(form)))
+        choose_circuit(shop, view.number, name, text, uid_of(form))
     except LoomwiseError as error:
         return _asked(request, view, problems_of(error), 422)
     return go(request, f"/jobs/{view.number}")

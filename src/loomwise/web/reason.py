@@ -1,10 +1,10 @@
-"""Reasoning for the pages: one at a time, in a worker thread, and only once for each state.
+"""Reasoning for the pages: in worker threads, one at a time for a circuit, once for each state.
 
-Circuits stay ready while the server runs. Of several who ask about a job that is being changed,
-only the newest state is worked out.
+Circuits stay ready while the server runs; a large one that is being made ready keeps nobody else
+waiting. Of several who ask about a job that is being changed, only the newest state is worked out.
 """
 
-from collections import OrderedDict
+from collections import OrderedDict, defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass
 from threading import Lock
@@ -19,6 +19,8 @@ from loomwise.usecases.job_drawing import draw_job
 from loomwise.usecases.stored import job_of
 
 KEPT = 200
+DRAWING = "drawing"
+"""Drawings are laid out by one engine, whatever the circuit."""
 Kept = TypeVar("Kept")
 Key = TypeVar("Key")
 
@@ -38,7 +40,7 @@ class Reasoner:
 
     def __init__(self, store: Store) -> None:
         self.store = store
-        self._lock = Lock()
+        self._locks: defaultdict[str, Lock] = defaultdict(Lock)
         self._views: OrderedDict[tuple[int, int], View] = OrderedDict()
         self._rankings: OrderedDict[tuple[int, int], Ranking] = OrderedDict()
         self._advice: OrderedDict[tuple[int, int], dict[str, Any]] = OrderedDict()
@@ -66,8 +68,8 @@ class Reasoner:
 
     def suspects(self, number: int) -> tuple[View, dict[str, Any]]:
         """Suspects, doubts and evidence as the job stands now: the quicker part of the advice."""
-        with self._lock:
-            view, job = self._now(number)
+        with self._turn(self.view(number)):
+            view, job = self._now(number)  # it may have moved on while we waited
             return view, suspects_of(job, self._ranking(view, job))
 
     def advice(self, number: int) -> tuple[View, dict[str, Any]]:
@@ -76,8 +78,8 @@ class Reasoner:
         known = self.ready(view)
         if known is not None:
             return view, known
-        with self._lock:
-            view, job = self._now(number)  # it may have moved on while we waited
+        with self._turn(view):
+            view, job = self._now(number)
             ranking = self._ranking(view, job)
             key = view.number, view.newest
             return view, _kept(
@@ -87,8 +89,13 @@ class Reasoner:
     def expect(self, view: View, red: str, black: str, instrument: str) -> dict[str, Any]:
         """What an instrument would show at a place now."""
         assert view.job is not None
-        with self._lock:
+        with self._turn(view):
             return expect(view.job, self._ranking(view, view.job), red, black, instrument)
+
+    def _turn(self, view: View) -> Lock:
+        """What is held while a circuit is reasoned about."""
+        assert view.job is not None
+        return self._locks[view.job.circuit.digest]
 
     def _now(self, number: int) -> tuple[View, Job]:
         view = self.view(number)
@@ -102,18 +109,13 @@ class Reasoner:
         """The drawing of a job as it stands, as SVG."""
         assert view.job is not None
         job, key = view.job, (view.number, view.newest, look, load)
-        with self._lock:
+        with self._locks[DRAWING]:
             return _kept(self._drawings, key, lambda: draw_job(job, look, load))
 
     def how(self, job: Job) -> list[LoadTold]:
         """How a job's circuit works."""
-        with self._lock:
+        with self._locks[job.circuit.digest]:
             return _kept(self._how, job.circuit.digest, lambda: tell(job))
-
-    def locked(self, work: Callable[[], Kept]) -> Kept:
-        """Any other reasoning, in its turn."""
-        with self._lock:
-            return work()
 
 
 def _kept(memory: OrderedDict[Key, Kept], key: Key, make: Callable[[], Kept]) -> Kept:
