@@ -68,14 +68,14 @@ def _diodes(row: _Row) -> Iterator[tuple[str, int]]:
 
 def _windings(part: Part) -> list[tuple[str, str, float]]:
     """Plus pin, minus pin and share of the whole winding."""
-    if part.kind == "motor":
-        return [("+", "-", 1.0)]
+    if part.kind != "two-speed motor":
+        return [(part.pins[0], part.pins[1], 1.0)]
     return [("53", "31", 1.0), ("53i", "31", part.values["fast_share"])]
 
 
 def _motors(row: _Row) -> Iterator[tuple[str, int]]:
     """A motor breaks away when its torque at rest beats its dry friction."""
-    for part in row.circuit.parts_of_kind("motor", "two-speed motor"):
+    for part in row.circuit.parts_of_kind("motor", "reversible motor", "two-speed motor"):
         ohm, amps = part.values["resistance_ohm"], part.values["current_a"]
         emf_v = row.circuit.supply_v - ohm * amps
         speed = row.at(f"{part.id}#speed")
@@ -120,7 +120,8 @@ def _modules(row: _Row) -> Iterator[tuple[str, int]]:
             if rule.module == part.id:
                 output, _, asked = rule.text.partition(" on when ")
                 was_awake = row.is_in(part.id) == 1
-                yield f"{part.id}.{output}", int(was_awake and _holds(asked, words))
+                for each in output.split(", "):
+                    yield f"{part.id}.{each}", int(was_awake and _holds(asked, words))
 
 
 def _holds(asked: str, words: dict[str, str]) -> bool:
