@@ -42,6 +42,16 @@ def test_a_reading_by_plain_form(client: TestClient, store: Store, job: int) -> 
     assert (reading.red, reading.value) == ("K1.87", 12.4)  # type: ignore[union-attr]
 
 
+def test_a_clamp_round_a_wire(client: TestClient, store: Store, job: int) -> None:
+    """A wire is chosen like a place, and read in amperes."""
+    address = f"/jobs/{job}/place?instrument=clamp&red=BAT.%2B-F4.1"
+    form = next(f for f in forms(client.get(address).text) if f.id == "here-form")
+    client.post(form.action, data=fill(form, typed="0.4", unit="A"))
+    reading = stored.stored_job(store, job).evidence[-1]
+    assert (reading.instrument, reading.value) == ("clamp", 0.4)  # type: ignore[union-attr]
+    assert client.get(f"/jobs/{job}/place?instrument=clamp&red=F4.1").status_code == 422
+
+
 def test_a_unit_can_be_chosen(client: TestClient, store: Store, job: int) -> None:
     """A drop is read in millivolts."""
     form = next(f for f in forms(client.get(f"/jobs/{job}/place?red=K1.87").text)

@@ -185,6 +185,12 @@ def places_by_owner(circuit: Circuit) -> tuple[Group, ...]:
     return tuple(Group(owner, tuple(names)) for owner, names in groups.items())
 
 
+def wires(circuit: Circuit) -> Group:
+    """The wires a clamp fits round."""
+    known = [s for s in circuit.segments.values() if s.kind == "wire"]
+    return Group("Wires, for the clamp", tuple(UndoShown(s.id, s.id) for s in known))
+
+
 def watched(circuit: Circuit) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """What can be watched, and what can be said of it: loads first, then relays and modules."""
     order = sorted(circuit.parts.values(), key=lambda p: p.kind not in LOAD_WORDS)

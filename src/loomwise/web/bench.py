@@ -14,7 +14,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from loomwise.errors import InputError
 from loomwise.usecases import stored
-from loomwise.usecases.bench import bench_of_job, places_by_owner, watched, ways
+from loomwise.usecases.bench import bench_of_job, places_by_owner, watched, ways, wires
 from loomwise.usecases.job_drawing import loads_of
 from loomwise.web.deps import Form, Number, OneJob, Shop, Thinker, by_script
 from loomwise.web.forms import item_in, uid_of, words
@@ -30,8 +30,9 @@ def shown(reasoner: Reasoner, view: View) -> dict[str, Any]:
     assert view.job is not None
     return {
         "view": view, "job": view.job, "bench": bench_of_job(view.job, view.folded),
-        "advice": reasoner.ready(view), "watched": watched(view.job.circuit),
-        "places": places_by_owner(view.job.circuit), "ways": ways(), "loads": loads_of(view.job),
+        "advice": reasoner.ready(view), "watched": watched(view.job.circuit), "ways": ways(),
+        "places": places_by_owner(view.job.circuit), "wires": wires(view.job.circuit),
+        "loads": loads_of(view.job),
     }  # fmt: skip
 
 

@@ -47,8 +47,8 @@ document.addEventListener("htmx:load", (event) => {
 });
 
 document.addEventListener("click", (event) => {
-  const place = event.target.closest?.("[data-place]");
-  if (place) choosePlace(place.dataset.place);
+  const found = event.target.closest?.("[data-place], [data-wire]");
+  if (found) choosePlace(found.dataset.place ?? found.dataset.wire, found.dataset.place === undefined);
 });
 
 document.addEventListener("keydown", (event) => {
@@ -59,10 +59,12 @@ document.addEventListener("keydown", (event) => {
   }
 });
 
-async function choosePlace(name) {
+function choosePlace(name, isWire = false) {
   const form = document.getElementById("place-form");
   if (!form || ![...form.elements.red.options].some((o) => o.value === name)) return;
   form.elements.red.value = name;
+  const { instrument } = form.elements;
+  if (isWire || instrument.value === "clamp") instrument.value = isWire ? "clamp" : "voltmeter";
   if (form.elements.black.value === name) form.elements.black.value = "";
   form.requestSubmit();
 }
