@@ -46,6 +46,13 @@ def test_a_large_circuit_gets_small() -> None:
         assert any(p.kind == "battery" for p in part.parts.values())
 
 
+def test_one_filament_of_two() -> None:
+    """The left main beam is drawn with its own fuse and relay, without those of dipped beam."""
+    part = part_of(read_shelf("light-stalk"), "E1.1")
+    assert {"E1", "F3", "K2"} <= set(part.parts)
+    assert not {"F2", "K1", "E3", "E4"} & set(part.parts)
+
+
 def test_a_load_that_is_not_there() -> None:
     """A slip of the pen is named with what was meant."""
     with pytest.raises(InputError, match="L1"):

@@ -45,9 +45,9 @@ def part_of(circuit: Circuit, load: str) -> Circuit:
 
     Raises
     ------
-    InputError : no such part.
+    InputError : no such part, or filament of a lamp with two.
     """
-    if load not in circuit.parts:
+    if load not in circuit.parts and load_named(circuit, load) is None:
         near = nearest(load, circuit.parts, "parts")
         raise InputError(f"there is no part '{load[:40]}' to draw alone", "load", near)
     return _cut(circuit, _Roads(circuit).of(load))
