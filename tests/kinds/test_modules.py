@@ -8,7 +8,7 @@ from loomwise.solver.operate import Plant, operate
 from loomwise.solver.result import plant_of, start_state
 from loomwise.solver.rows import prepared
 from tests.contract.examples import example
-from tests.solver.bench import solve
+from tests.solver.bench import bench, solve
 
 
 def test_half_bridges_at_rest_hold_both_ends_low() -> None:
@@ -76,3 +76,16 @@ def test_a_trip_holds_while_the_key_stays() -> None:
     later = rows.starting(first[[0, 0]])
     state = operate(Plant(net, plant.brains), later, Direct()).state
     assert state[1, net.device_index["A1.OH.trip"]] == 1
+
+
+def test_all_ground_pins_of_a_module_are_one() -> None:
+    """A sensor on the module's second ground pin works as if it hung on the first."""
+    pins = (
+        "{30: {role: supply}, 31: {role: ground}, SG: {role: ground}, "
+        "T: {role: input, pull: up, to: 5 V, resistance: 1 kohm}}"
+    )
+    circuit = bench(
+        f"A1: {{kind: module, pins: {pins}}}\nR1: {{kind: resistor, resistance: 1 kohm}}",
+        "BAT.+ to A1.30\nA1.31 to G1.1\nA1.T to R1.1\nR1.2 to A1.SG",
+    )
+    assert solve(circuit)[0].voltages_v["A1.T"] == pytest.approx(2.5, abs=0.01)

@@ -22,12 +22,12 @@ class Brain:
     ground: str
 
     def sensed(self, net: Network, v: Floats) -> dict[str, NDArray[np.int64]]:
-        """Band number of every input (f,)."""
+        """Band number of every input that has bands (f,)."""
         low = v[:, net.node_index[self.ground]]
         return {
             name: band(pin, v[:, net.node_index[f"{self.part.id}.{name}"]] - low)
             for name, pin in self.part.module_pins.items()
-            if pin.role == "input"
+            if pin.role == "input" and pin.bands
         }
 
     def decide(self, net: Network, v: Floats) -> dict[str, Holds]:
