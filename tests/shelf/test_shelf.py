@@ -6,8 +6,8 @@ from loomwise.shelf import read_shelf, shelf_names, shelf_text
 
 
 def test_what_is_at_hand() -> None:
-    """Three circuits ship with the program, in the order of the alphabet."""
-    assert set(shelf_names()) >= {"headlamps", "horn", "radiator-fans"}
+    """At least fourteen circuits ship with the program, in the order of the alphabet."""
+    assert len(shelf_names()) >= 14
     assert list(shelf_names()) == sorted(shelf_names())
 
 
@@ -16,7 +16,7 @@ def test_every_circuit_is_ready_for_work(name: str) -> None:
     """A circuit at hand says where it is from, how it works and what to beware of."""
     circuit = read_shelf(name)
     assert circuit.sources and circuit.note and circuit.cautions
-    assert circuit.supply_v == 12 and circuit.labour_per_hour > 0
+    assert circuit.supply_v in (12, 24) and circuit.labour_per_hour > 0
     assert circuit.text == shelf_text(name)
 
 
@@ -28,7 +28,7 @@ def test_a_circuit_is_read_once() -> None:
 @pytest.mark.parametrize("name", ["hron", "../horn", "horn.yaml", ""])
 def test_an_unknown_name(name: str) -> None:
     """A name that is not on the shelf is told together with those that are."""
-    with pytest.raises(InputError, match="the shelf has headlamps, horn"):
+    with pytest.raises(InputError, match=r"the shelf has .*headlamps, horn"):
         read_shelf(name)
 
 
