@@ -40,11 +40,18 @@ const SETTLE_MS = 350;
 document.addEventListener("htmx:load", (event) => {
   const fresh = event.detail.elt;
   if (FINGERS) for (const field of fresh.querySelectorAll?.(".typed") ?? []) field.setAttribute("inputmode", "none");
+  if (fresh.id === "tests" || fresh.id === "suspects") catchUp(Number(fresh.dataset.newest));
   if (fresh.id === "tests") {
     fresh.classList.add("settling");
     setTimeout(() => fresh.classList.remove("settling"), SETTLE_MS);
   }
 });
+
+// What was being worked out while the next entry came in is asked for again.
+function catchUp(newest) {
+  const now = Number(document.getElementById("poll")?.dataset.newest ?? 0);
+  if (newest && newest < now) setTimeout(() => htmx.trigger(document.body, "standing-changed"), 50);
+}
 
 document.addEventListener("click", (event) => {
   const found = event.target.closest?.("[data-place], [data-wire]");
