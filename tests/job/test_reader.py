@@ -6,7 +6,7 @@ from loomwise.circuit.model import Circuit
 from loomwise.errors import FileError, InputError
 from loomwise.evidence import Reading, Sign
 from loomwise.evidence.items import AT_HAND, OPEN_OHM
-from loomwise.job import Job, read_job
+from loomwise.job import Ending, Job, read_job
 from loomwise.setups import parse_setup
 from loomwise.shelf import read_shelf
 
@@ -201,3 +201,13 @@ def test_a_repaired_unit_must_exist() -> None:
         job_of("signs: ['M1 off, key=run, repaired left fans']")
     with pytest.raises(FileError, match="there is no C99"):
         job_of("cannot: [C99]")
+
+
+def test_how_a_job_ended() -> None:
+    """A finished job tells the verdict, what was repaired and what was found; a unit that is not
+    in the circuit is a slip of the pen."""
+    assert job_of("").ending is None
+    job = job_of("ending: {verdict: proven, units: [fuse box], found: K2 break contact open}\n")
+    assert job.ending == Ending("proven", ("fuse box",), "K2 break contact open")
+    (problem,) = problems_of("ending: {verdict: proven, units: [fuse bix]}\n")
+    assert "there is no unit fuse bix" in problem and "fuse box" in problem

@@ -1,6 +1,6 @@
 """A job: complaint, vehicle, circuit, what was seen and read. Nothing computed is kept."""
 
 from loomwise.job.reader import read_job
-from loomwise.job.record import Job, Vehicle
+from loomwise.job.record import Ending, Job, Vehicle
 
-__all__ = ["Job", "Vehicle", "read_job"]
+__all__ = ["Ending", "Job", "Vehicle", "read_job"]

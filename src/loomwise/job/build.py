@@ -9,7 +9,16 @@ from loomwise.circuit.model import Circuit
 from loomwise.errors import EvidenceError, InputError, QuantityError
 from loomwise.evidence import Evidence, Reading, Sign, checked_reading, checked_sign
 from loomwise.evidence.items import AT_HAND, OPEN_OHM, check_ohmmeter, sign_words
-from loomwise.job.schema import Controls, ItemEntry, JobEntry, ReadingEntry, SetupEntry, SignEntry
+from loomwise.job.record import Ending
+from loomwise.job.schema import (
+    Controls,
+    EndingEntry,
+    ItemEntry,
+    JobEntry,
+    ReadingEntry,
+    SetupEntry,
+    SignEntry,
+)
 from loomwise.setups import Setup, Undoing, make_setup, parse_undoing
 from loomwise.setups.words import parse_controls
 from loomwise.units import parse_quantity
@@ -76,11 +85,18 @@ class Builder:
                 self.document.add(("cannot", k), f"there is no {name[:40]}", hint)
         return frozenset(names)
 
-    def _repaired(self, names: list[str], path: Path) -> tuple[str, ...]:
+    def ending(self, entry: EndingEntry | None) -> Ending | None:
+        """How it ended."""
+        if entry is None:
+            return None
+        units = self._units(entry.units, ("ending", "units"))
+        return Ending(entry.verdict, units, entry.found)
+
+    def _units(self, names: list[str], path: Path) -> tuple[str, ...]:
         for k, name in enumerate(names):
             if name not in self.circuit.units:
                 hint = nearest(name, list(self.circuit.units), "units")
-                self.document.add((*path, "repaired", k), f"there is no unit {name[:40]}", hint)
+                self.document.add((*path, k), f"there is no unit {name[:40]}", hint)
         return tuple(sorted(set(names)))
 
     def _setup(self, entry: SetupEntry, path: Path) -> Setup | None:
@@ -123,7 +139,7 @@ class Builder:
         setup = self._setup(entry, path)
         sign = Sign(name, setup or make_setup(self.circuit), entry.what, entry.seen,
                     entry.complaint, entry.condition,
-                    self._repaired(entry.repaired, path))  # fmt: skip
+                    self._units(entry.repaired, (*path, "repaired")))  # fmt: skip
         try:
             return checked_sign(self.circuit, sign, sign_words(self.circuit, entry.what))
         except EvidenceError as error:
@@ -142,7 +158,7 @@ class Builder:
         reading = Reading(
             name, setup or make_setup(self.circuit), entry.instrument, entry.red, black, value,
             word, entry.method, entry.complaint, entry.condition,
-            self._repaired(entry.repaired, path),
+            self._units(entry.repaired, (*path, "repaired")),
         )  # fmt: skip
         try:
             return self._checked(reading, setup)

@@ -8,11 +8,19 @@ from pydantic import BaseModel, ValidationError
 from loomwise.circuit.document import Document, Path, Tree
 from loomwise.errors import EvidenceError, FileError
 from loomwise.job.one_line import reading_line, sign_line
-from loomwise.job.schema import JobEntry, ReadingEntry, SetupEntry, SignEntry, VehicleEntry
+from loomwise.job.schema import (
+    EndingEntry,
+    JobEntry,
+    ReadingEntry,
+    SetupEntry,
+    SignEntry,
+    VehicleEntry,
+)
 
 _LINES = {"signs": (sign_line, SignEntry), "readings": (reading_line, ReadingEntry)}
 _MODELS: dict[str, type[BaseModel]] = {
     "vehicle": VehicleEntry, "here": SetupEntry, "signs": SignEntry, "readings": ReadingEntry,
+    "ending": EndingEntry,
 }  # fmt: skip
 _NEEDED = {"format": "1", "complaint": "?", "vehicle": {"name": "?"}}
 FORMAT = "1"

@@ -72,4 +72,5 @@ def _job(document: Document, entry: JobEntry, circuit: Circuit, other: Circuit |
         differs=tuple(entry.differs),
         earlier=entry.earlier,
         added=entry.added,
+        ending=builder.ending(entry.ending),
     )

@@ -18,13 +18,22 @@ class Vehicle:
 
 
 @dataclass(frozen=True)
+class Ending:
+    """How a job ended: the verdict, the units repaired, and what was found."""
+
+    verdict: str
+    units: tuple[str, ...] = ()
+    found: str = ""
+
+
+@dataclass(frozen=True)
 class Job:
     """One complaint on one vehicle. ``here`` is how the vehicle stands now.
 
     ``evidence`` is in order of entry, which never matters; ``withdrawn`` are ids with the reason.
     ``opened`` names parts and connectors that are laid open, ``cannot`` what cannot or will not be
     used. ``earlier`` and ``added`` are work done before. ``other_drawing`` and ``differs`` (in
-    lines) say what another drawing has otherwise.
+    lines) say what another drawing has otherwise. ``ending`` is None until the job is over.
     """
 
     complaint: str
@@ -43,3 +52,4 @@ class Job:
     differs: tuple[str, ...] = ()
     earlier: str = ""
     added: str = ""
+    ending: Ending | None = None

@@ -88,6 +88,16 @@ class ReadingEntry(ItemEntry):
     method: Method = Field("back-probe", description="how the red tip got there")
 
 
+class EndingEntry(Entry):
+    """How a job that is over ended, for those who learn from it."""
+
+    verdict: Literal["proven", "best bet", "not separable", "not explained", "as designed"]
+    units: Annotated[list[Name], Field(max_length=MAX_LIST)] = Field(
+        [], description="what was repaired"
+    )
+    found: Text = Field("", description="the fault, by its name in `predict --faults`, or in words")
+
+
 class JobEntry(Entry):
     """One complaint on one vehicle, and what was seen and read so far."""
 
@@ -122,6 +132,7 @@ class JobEntry(Entry):
     readings: Annotated[list[Text | ReadingEntry], Field(max_length=MAX_ITEMS)] = Field(
         [], description="or in a line: volts RED [to BLACK] VALUE[, in SETUP]..."
     )
+    ending: EndingEntry | None = Field(None, description="how it ended, once it is over")
 
 
 def job_schema() -> dict[str, Any]:
