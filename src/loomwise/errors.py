@@ -7,7 +7,8 @@ LoomwiseError
 │   ├── SetupError        a setup the vehicle cannot stand in
 │   └── EvidenceError     a sign or reading that cannot be what it says
 ├── SolveError            the circuit has no solution
-└── LayoutError           the layout library is missing or cannot do it
+├── LayoutError           the layout library is missing or cannot do it
+└── PaperError            what sets the pages is missing or cannot do it
 """
 
 from collections.abc import Iterable
@@ -90,3 +91,7 @@ class SolveError(LoomwiseError):
 
 class LayoutError(LoomwiseError):
     """The layout library is missing, does not run here, or cannot place what was asked."""
+
+
+class PaperError(LoomwiseError):
+    """What sets the pages is missing, does not run here, or cannot set what was asked."""

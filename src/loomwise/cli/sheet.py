@@ -2,8 +2,16 @@
 
 from collections.abc import Sequence
 
-from loomwise.cli.show import heading, lines, print_json, table, volts, width
-from loomwise.usecases.sheet import Column, Expected, Row, Sheet, sheet_source
+from loomwise.cli.show import heading, lines, print_json, table, width
+from loomwise.usecases.sheet import (
+    Row,
+    Sheet,
+    expected_text,
+    left_out_text,
+    setup_text,
+    sheet_source,
+)
+from loomwise.usecases.wording import METER
 
 VOLTS_WIDE = 10
 """Columns of the screen that one setup takes."""
@@ -16,22 +24,13 @@ def run(source: str, setups: Sequence[str], undo: Sequence[str], as_json: bool) 
         print_json(answer)
         return
     lines(f"Test sheet: {answer.circuit}")
-    lines("Volts to battery minus on a 10 MΩ meter. 'floats': no wire holds it, the meter wanders.")
+    lines(METER)
     heading("setups")
     for number, column in enumerate(answer.setups, 1):
-        lines(_setup(column), "       ", f"  S{number:<3} ")
+        lines(setup_text(column), "       ", f"  S{number:<3} ")
     if answer.left_out:
-        lines(f"{answer.left_out} more do something else again: name them with --setup.", "  ")
+        lines(left_out_text(answer), "  ")
     _tables(answer)
-
-
-def _setup(column: Column) -> str:
-    does = ", ".join(f"{load} {word}" for load, word in column.loads.items())
-    more = [f"blown: {', '.join(column.blown)}"] if column.blown else []
-    more += [f"does not come to rest: {', '.join(column.chatter)}"] if column.chatter else []
-    if column.other_states:
-        more.append("by what went before it may stand otherwise, see predict --after")
-    return "; ".join([column.setup.text or "nothing to set", does, *more])
 
 
 def _tables(answer: Sheet) -> None:
@@ -53,13 +52,5 @@ def _batches(numbers: range, size: int) -> list[tuple[int, ...]]:
 
 
 def _cells(row: Row, some: Sequence[int], titled: bool) -> tuple[str, ...]:
-    shown = [_volts(row.expected[k]) for k in some]
+    shown = [expected_text(row.expected[k]) for k in some]
     return (row.place, row.title, *shown) if titled else (row.place, *shown)
-
-
-def _volts(expected: Expected) -> str:
-    if expected.floating:
-        return "floats"
-    if expected.low_v is not None and expected.high_v is not None:
-        return f"{expected.low_v:.1f}..{expected.high_v:.1f} V"
-    return volts(expected.voltage_v)

@@ -10,12 +10,12 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from loomwise.usecases.shape import to_json
-from loomwise.usecases.wording import minutes, percent
+from loomwise.usecases.wording import minutes, percent, volts
 
 if TYPE_CHECKING:
     from rich.console import Console
 
-__all__ = ["minutes", "percent"]
+__all__ = ["minutes", "percent", "volts"]
 WIDTH = 100
 _NUMBER_AND_UNIT = re.compile(r"(\d) (%|m?[VA]\b|[mkM]?Ω|min\b|mm2\b)")
 
@@ -86,12 +86,6 @@ def _trimmed(made: Any) -> None:
     with screen.capture() as kept:
         screen.print(Padding(made, (0, 0, 0, 2)))
     print("\n".join(line.rstrip() for line in kept.get().splitlines()))
-
-
-def volts(value: float) -> str:
-    """Volts as a meter on its usual range shows them."""
-    shown = f"{value:.2f}"
-    return f"{'0.00' if shown == '-0.00' else shown} V"
 
 
 def words(names: Iterable[str]) -> str:

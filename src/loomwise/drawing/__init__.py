@@ -2,7 +2,7 @@
 
 ``layout_graph`` makes the graph that a layout library puts in place, ``moved_graph`` the one with
 symbols moved by hand; ``read_layout`` reads the answer, ``draw`` writes the picture. ``part_of``
-leaves only what concerns one load.
+leaves only what concerns one load; ``slices`` cuts a tall sheet in parts for paper.
 """
 
 from loomwise.drawing.graph import Graph, layout_graph, moved_graph
@@ -11,6 +11,7 @@ from loomwise.drawing.marks import Marks
 from loomwise.drawing.picture import Caption, draw
 from loomwise.drawing.selection import part_of
 from loomwise.drawing.sheet import Sheet, read_layout
+from loomwise.drawing.slices import slices
 from loomwise.drawing.views import Solved, View, ViewName
 
 __all__ = [
@@ -27,4 +28,5 @@ __all__ = [
     "moved_graph",
     "part_of",
     "read_layout",
+    "slices",
 ]

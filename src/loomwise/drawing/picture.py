@@ -90,6 +90,9 @@ def _sheet(
     looks = caption.looks
     yield group({"class": "parts"}, (_block(b, looks) for b in sheet.blocks))
     yield group({"class": "contacts"}, (_contact(c, looks) for c in sheet.contacts))
+    if sheet.letters:
+        names = (Text(x, y, name, PLAIN, bold=True) for (x, y), name in sheet.letters)
+        yield group({"class": "goes-on"}, written(names))
     marked = (group({"class": "badge"}, written(badge)) for badge in badges(sheet, marks))
     yield group({"class": "marks"}, marked)
     yield group(

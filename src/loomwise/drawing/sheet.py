@@ -67,7 +67,7 @@ class Run:
 
 @dataclass(frozen=True)
 class Sheet:
-    """Everything of a circuit in its place."""
+    """Everything of a circuit in its place. ``letters`` stand where it was cut in parts."""
 
     circuit: Circuit
     width: float
@@ -75,6 +75,7 @@ class Sheet:
     blocks: tuple[Standing, ...]
     contacts: tuple[Contact, ...]
     runs: tuple[Run, ...]
+    letters: tuple[tuple[Point, str], ...] = ()
 
 
 def read_layout(circuit: Circuit, placed: Graph) -> Sheet:

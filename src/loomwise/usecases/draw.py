@@ -17,6 +17,7 @@ from loomwise.drawing import (
     moved_graph,
     part_of,
     read_layout,
+    slices,
 )
 from loomwise.errors import InputError
 from loomwise.evidence.items import near_places
@@ -29,6 +30,8 @@ from loomwise.usecases.layouts import placed
 from loomwise.usecases.new_file import write_new
 from loomwise.usecases.predict import solve
 
+LEAST_SHEET = 600.0
+"""A narrower drawing is not enlarged to fill a page, so it is cut as if it were so wide. [px]"""
 VIEWS: tuple[ViewName, ...] = ("insulation", "voltage")
 
 
@@ -106,14 +109,39 @@ def picture(
     name: ViewName,
 ) -> str:
     """The drawing of a circuit that is solved already; the likeliest state of several."""
-    point = points[0]
+    return _drawn(sheet_of(circuit), setup, points, faults, wanted, name)
+
+
+def pictures(
+    circuit: Circuit,
+    setup: Setup,
+    points: tuple[OperatingPoint, ...],
+    faults: tuple[Fault, ...],
+    wanted: Drawing,
+    tallest: float,
+) -> tuple[str, ...]:
+    """The same by insulation, in parts hardly more than ``tallest`` times as high as wide."""
+    sheet = sheet_of(circuit)
+    parts = slices(sheet, tallest * max(sheet.width, LEAST_SHEET))
+    return tuple(_drawn(part, setup, points, faults, wanted, VIEWS[0]) for part in parts)
+
+
+def _drawn(
+    sheet: Sheet,
+    setup: Setup,
+    points: tuple[OperatingPoint, ...],
+    faults: tuple[Fault, ...],
+    wanted: Drawing,
+    name: ViewName,
+) -> str:
+    circuit, point = sheet.circuit, points[0]
     out = [u.target for u in setup.undone if u.what in ("out", "off", "apart")]
     looks = looks_of(circuit, dict(setup.controls), point.states, out)
     solved = Solved(point.voltages_v, point.currents_a, point.floating)
     view = View(name, solved, circuit.supply_v, wanted.grey)
     lines = tuple(_lines(circuit, setup, faults, len(points), wanted.load))
-    marks = Marks(tuple(_where(circuit, f) for f in faults), _probes(circuit, wanted.probes))
-    return draw(sheet_of(circuit), view, Caption(circuit.title, lines, looks), marks)
+    marks = Marks(tuple(fault_places(circuit, f) for f in faults), _probes(circuit, wanted.probes))
+    return draw(sheet, view, Caption(circuit.title, lines, looks), marks)
 
 
 def draw_to(circuit: Circuit, wanted: Drawing, file: str = "") -> Drawn:
@@ -127,11 +155,17 @@ def draw_to(circuit: Circuit, wanted: Drawing, file: str = "") -> Drawn:
     if file:
         write_new(file, text)
     setup = str(parse_setup(circuit, wanted.setup, wanted.undo, wanted.after))
-    width, height = (float(word) for word in text.split('viewBox="0 0 ')[1].split('"')[0].split())
+    width, height = size_of(text)
     return Drawn(
         circuit.title, wanted.view, setup, wanted.load, width, height,
         file or None, None if file else text,
     )  # fmt: skip
+
+
+def size_of(svg: str) -> tuple[float, float]:
+    """Width and height of a drawing in its own pixels."""
+    width, height = (float(word) for word in svg.split('viewBox="0 0 ')[1].split('"')[0].split())
+    return width, height
 
 
 def _view_name(word: str) -> ViewName:
@@ -160,7 +194,7 @@ def _lines(
     return lines
 
 
-def _where(circuit: Circuit, fault: Fault) -> tuple[str, ...]:
+def fault_places(circuit: Circuit, fault: Fault) -> tuple[str, ...]:
     """Parts, conductors and contacts on the drawing that a fault concerns."""
     words = fault.where.split(" and ")
     return tuple(name for word in words for name in _named(circuit, word))

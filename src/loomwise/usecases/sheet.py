@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from loomwise.advice.expert import all_setups, distinct
+from loomwise.advice.wording import volts
 from loomwise.circuit.model import Circuit, Place
 from loomwise.diagnosis.predict import VOLTMETER_OHM
 from loomwise.errors import InputError
@@ -140,3 +141,29 @@ def _expected(
     return Expected(
         shows * (point.voltages_v[place.id] - zero_v), place.id in point.floating, low, high
     )
+
+
+def setup_text(column: Column) -> str:
+    """A setup with what the circuit does in it, in a line."""
+    does = ", ".join(f"{load} {word}" for load, word in column.loads.items())
+    more = [f"blown: {', '.join(column.blown)}"] if column.blown else []
+    more += [f"does not come to rest: {', '.join(column.chatter)}"] if column.chatter else []
+    if column.other_states:
+        more.append("by what went before it may stand otherwise, see predict --after")
+    return "; ".join([column.setup.text or "nothing to set", does, *more])
+
+
+def expected_text(expected: Expected) -> str:
+    """What to expect at a place, in a word or a number."""
+    if expected.floating:
+        return "floats"
+    if expected.low_v is not None and expected.high_v is not None:
+        return f"{expected.low_v:.1f}..{expected.high_v:.1f} V"
+    return volts(expected.voltage_v)
+
+
+def left_out_text(sheet: Sheet) -> str:
+    """What was left out, if anything."""
+    if not sheet.left_out:
+        return ""
+    return f"{sheet.left_out} more do something else again: name them with --setup."

@@ -2,26 +2,9 @@
 
 from typing import Any
 
-PRESENT = {
-    "yes": "taken with the complaint present",
-    "no": "complaint absent: clears nothing",
-    "unknown": "not known whether the complaint was there",
-}
-MOST_TIMES = 10_000
+from loomwise.advice.wording import METER, PRESENT, factor_text, minutes, percent, volts
 
-
-def percent(share: float) -> str:
-    """A share of belief: never 100 %, as nothing is certain."""
-    if share > 0.999:
-        return "over 99.9 %"
-    if share < 0.001:
-        return "under 0.1 %"
-    return f"{100 * share:.1f} %" if share > 0.99 or share < 0.01 else f"{100 * share:.0f} %"
-
-
-def minutes(value: float) -> str:
-    """Time in minutes, short."""
-    return f"{value:.0f} min" if value >= 10 else f"{value:.1f} min"
+__all__ = ["METER", "PRESENT", "factor_text", "minutes", "percent", "verdict_text", "volts"]
 
 
 def verdict_text(verdict: dict[str, Any]) -> str:
@@ -68,13 +51,3 @@ def _settle(verdict: dict[str, Any]) -> str:
         return ""
     first = f" (first {', then '.join(test['changes'])})" if test["changes"] else ""
     return f" To settle it cheapest: {test['title']}{first}, {minutes(test['minutes'])}."
-
-
-def factor_text(bits: float) -> str:
-    """The weight of an item of evidence as a factor: "12 times for"."""
-    times = 2.0 ** abs(bits)
-    side = "for" if bits > 0 else "against"
-    size = f"over {MOST_TIMES} times" if times > MOST_TIMES else f"{times:.3g} times"
-    if 10 <= times <= MOST_TIMES:
-        size = f"{times:.0f} times"
-    return f"{size} {side}"

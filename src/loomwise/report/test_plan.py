@@ -1,0 +1,57 @@
+"""A plan of tests for paper: the tree told test by test, with where to go on after each result."""
+
+from loomwise.advice.ahead import End, Step
+from loomwise.advice.wording import minutes, percent
+from loomwise.report.document import Document, Facts, Heading, Plan, PlanStep, Words, section
+
+
+def plan_document(
+    root: Step | End,
+    head: tuple[tuple[str, str], ...],
+    verdict: str,
+    heading: Heading | None = None,
+) -> Document:
+    """The plan as a document; ``head`` says what the job is about."""
+    steps = tuple(_steps(root))
+    about = (
+        Words(
+            "Begin with test 1. Do what stands behind 'first', test, and go on where the arrow in"
+            " the line of your result leads. A result that is not listed was held to be next to"
+            " impossible: take it again, and enter it if it stays."
+        ),
+    )  # fmt: skip
+    sections = (
+        *section("The job", Facts(head)),
+        *section("Where it stands", Words(verdict, "lead")),
+        *section("Tests", *about, Plan(steps)),
+    )
+    return Document(
+        "Test plan", dict(head).get("Vehicle", ""), heading, sections, dict(head)["Circuit"]
+    )
+
+
+def _steps(root: Step | End) -> list[PlanStep]:
+    """The tests, each branch told to its end before the next."""
+    found: list[PlanStep] = []
+
+    def told(step: Step) -> int:
+        number = len(found) + 1
+        found.append(PlanStep(number, "", "", "", ()))
+        results = tuple((text, *then(after)) for text, after in step.results)
+        left, chance = minutes(step.minutes), percent(step.chance)
+        aside = f"{left} to the end on average; chance to come here {chance}"
+        found[number - 1] = PlanStep(
+            number, step.title, ", then ".join(step.changes), aside, results
+        )
+        return number
+
+    def then(after: Step | End) -> tuple[str, int]:
+        if isinstance(after, End):
+            further = "; more tests would pay here, ask again then" if after.cut else ""
+            return f"repair {after.title}: {percent(after.share)} there{further}", 0
+        number = told(after)
+        return f"go on with test {number}", number
+
+    if isinstance(root, Step):
+        told(root)
+    return found
