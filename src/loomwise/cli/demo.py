@@ -5,8 +5,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from loomwise.cli.rank import evidence_row
+from loomwise.cli.report import say
 from loomwise.cli.show import heading, lines, minutes, patience, percent, print_json, table
-from loomwise.usecases.demo import play_demo
+from loomwise.usecases.demo import Bay, make_bay, play_demo
+from loomwise.usecases.paper import check_file, check_paper
 from loomwise.usecases.wording import verdict_text
 
 INDENT = "     "
@@ -16,15 +18,31 @@ WORTH_SAYING = 0.1
 _WITH_SETUP = re.compile(r"(.*) \(([^()]*)\)")
 
 
-def run(as_json: bool) -> None:
-    """Play the job and print each step as it is made."""
-    steps = _patient(play_demo())
+def run(as_json: bool, report: str = "", paper: str = "A4") -> None:
+    """Play the job and print each step as it is made; with a file, write its report too."""
+    if report:
+        check_file(report)
+        check_paper(paper)
+    bay = make_bay()
+    steps = _patient(play_demo(bay))
     if as_json:
         print_json({"format": 1, "steps": list(steps)})
-        return
-    teller = Teller()
-    for number, step in enumerate(steps):
-        teller.tell(step, number)
+    else:
+        teller = Teller()
+        for number, step in enumerate(steps):
+            teller.tell(step, number)
+    if report:
+        _report(bay, report, paper, as_json)
+
+
+def _report(bay: Bay, file: str, paper: str, quiet: bool) -> None:
+    from loomwise.usecases.demo_report import write_demo_report
+
+    with patience("writing the report"):
+        written = write_demo_report(bay, file, paper)
+    if not quiet:
+        print()
+        say(written, "the report of this job, with the repair and its proof,", False)
 
 
 def _patient(steps: Iterator[dict[str, Any]]) -> Iterator[dict[str, Any]]:

@@ -31,7 +31,9 @@ Json = Annotated[bool, typer.Option("--json", help="Print one JSON object (docs/
 JobFile = Annotated[
     str,
     typer.Argument(
-        metavar="JOB", help="A job file, or the number of a stored job.", show_default=False
+        metavar="JOB",
+        help="A job file, the number of a stored job, or a worked job of the shelf.",
+        show_default=False,
     ),
 ]
 Spent = Annotated[float, typer.Option(min=0, metavar="MIN", help="Minutes of testing used so far.")]
@@ -40,6 +42,19 @@ Authorised = Annotated[
     typer.Option(
         min=0, metavar="MIN", help="Minutes the customer has authorised.", show_default=False
     ),
+]
+Paper = Annotated[str, typer.Option(metavar="PAPER", help="A4 or letter.")]
+HeadingFile = Annotated[
+    str,
+    typer.Option(
+        "--heading",
+        metavar="FILE",
+        help="The workshop's heading (YAML); by default the shop's.",
+    ),
+]
+PaperFile = Annotated[
+    str,
+    typer.Option("--output", "-o", metavar="FILE", help="Write it for paper: a new .pdf or .html."),
 ]
 Source = Annotated[
     str,
@@ -191,12 +206,20 @@ def sheet(
         list[str] | None,
         typer.Option(metavar="WHAT", help="What is undone in all of them, as in predict."),
     ] = None,
+    output: PaperFile = "",
+    paper: Paper = "A4",
+    heading: HeadingFile = "",
     as_json: Json = False,
 ) -> None:
     """Print a test sheet: the volts to expect at every place a probe can reach, setup by setup."""
-    from loomwise.cli.sheet import run
+    from loomwise.cli.sheet import run, run_paper
+    from loomwise.usecases.paper import Output
 
-    run(circuit, tuple(setup or ()), tuple(undo or ()), as_json)
+    named, undone = tuple(setup or ()), tuple(undo or ())
+    if output:
+        run_paper(circuit, named, undone, Output(output, paper, heading), as_json)
+    else:
+        run(circuit, named, undone, as_json)
 
 
 @app.command(epilog="Example: loomwise compare maker.yaml redrawn.yaml")
@@ -253,16 +276,24 @@ def next_(
     ] = False,
     spent: Spent = 0.0,
     authorised: Authorised = None,
+    output: PaperFile = "",
+    paper: Paper = "A4",
+    heading: HeadingFile = "",
     as_json: Json = False,
 ) -> None:
     """Propose the next test of a job: what to set, where to probe, what each suspect predicts.
 
     Exit 1 if no test is worth its time.
     """
-    from loomwise.cli.next import run, run_plan
+    from loomwise.cli.next import run, run_plan, run_plan_paper
+    from loomwise.usecases.paper import Output
     from loomwise.usecases.rank import PLAN_LEAVES, Time
 
-    if plan:
+    if output and not plan:
+        raise typer.BadParameter("only the plan is written to a file: add --plan")
+    if output:
+        run_plan_paper(job, Time(spent, authorised), Output(output, paper, heading), as_json)
+    elif plan:
         run_plan(job, PLAN_LEAVES, Time(spent, authorised), as_json)
     else:
         run(job, most, Time(spent, authorised), drawing, as_json)
@@ -291,6 +322,49 @@ def proof(
     from loomwise.cli.proof import run
 
     run(job, tuple(repaired), tuple(answer or ()), as_json)
+
+
+@app.command(epilog='Example: loomwise report job.yaml -o report.pdf --repaired "fuse box"')
+@answers
+def report(
+    job: JobFile,
+    output: Annotated[
+        str, typer.Option("--output", "-o", metavar="FILE", help="The new file, .pdf or .html.")
+    ],
+    paper: Paper = "A4",
+    heading: HeadingFile = "",
+    repaired: Annotated[
+        list[str] | None,
+        typer.Option(metavar="UNIT", help="What was repaired, in order. Repeatable."),
+    ] = None,
+    done: Annotated[
+        str, typer.Option(metavar="WORDS", help="What was done, in your own words.")
+    ] = "",
+    answer: Annotated[
+        list[str] | None,
+        typer.Option(metavar="CHECK=SHOWN", help="What a check showed, as in proof. Repeatable."),
+    ] = None,
+    photo: Annotated[
+        list[str] | None,
+        typer.Option(metavar="FILE[=CAPTION]", help="A photograph. Repeatable."),
+    ] = None,
+    prices: Annotated[bool, typer.Option("--prices", help="With part, labour and sum.")] = False,
+    sign: Annotated[bool, typer.Option("--sign", help="With lines to sign on.")] = False,
+    grey: Annotated[bool, typer.Option("--grey", help="The drawing without colour.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Write a job up for customer, insurer and the next technician: cause, evidence, repair, proof.
+
+    The same job gives the same bytes.
+    """
+    from loomwise.cli.report import run
+    from loomwise.usecases.report import ReportWanted, Wanted
+
+    wanted = ReportWanted(
+        output, paper, heading, tuple(repaired or ()), done, tuple(answer or ()),
+        tuple(photo or ()), Wanted(prices, sign, grey),
+    )  # fmt: skip
+    run(job, wanted, as_json)
 
 
 @app.command(
@@ -445,10 +519,13 @@ def generate(
 
 
 shelf = typer.Typer(
-    help="The circuits at hand: list, show, copy.", rich_markup_mode=None, no_args_is_help=False
-)
+    help="The circuits at hand, and worked jobs on each: list, jobs, show, copy.",
+    rich_markup_mode=None, no_args_is_help=False,
+)  # fmt: skip
 app.add_typer(shelf, name="shelf", invoke_without_command=True)
-ShelfName = Annotated[str, typer.Argument(metavar="NAME", help="A name on the shelf.")]
+ShelfName = Annotated[
+    str, typer.Argument(metavar="NAME", help="A circuit at hand, or a worked job: horn/silent.")
+]
 
 
 @shelf.callback(epilog="Example: loomwise shelf copy horn my-horn.yaml")
@@ -466,23 +543,38 @@ def shelf_list(as_json: Json = False) -> None:
     run_list(as_json)
 
 
-@shelf.command("show", epilog="Example: loomwise shelf show horn")
+@shelf.command("jobs", epilog="Example: loomwise shelf jobs horn")
+@answers
+def shelf_jobs(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="A circuit at hand.")],
+    as_json: Json = False,
+) -> None:
+    """List the worked jobs on a circuit: the complaint, and how each ended.
+
+    Every command that takes a job takes their names too: rank horn/silent.
+    """
+    from loomwise.cli.shelf import run_jobs
+
+    run_jobs(name, as_json)
+
+
+@shelf.command("show", epilog="Example: loomwise shelf show horn/silent")
 @answers
 def shelf_show(name: ShelfName, as_json: Json = False) -> None:
-    """Print the file of a circuit."""
+    """Print the file of a circuit or of a worked job."""
     from loomwise.cli.shelf import run_show
 
     run_show(name, as_json)
 
 
-@shelf.command("copy", epilog="Example: loomwise shelf copy horn my-horn.yaml")
+@shelf.command("copy", epilog="Example: loomwise shelf copy horn/silent job.yaml")
 @answers
 def shelf_copy(
     name: ShelfName,
     file: Annotated[str, typer.Argument(metavar="FILE", help="The new file.")],
     as_json: Json = False,
 ) -> None:
-    """Copy a circuit to a file of your own."""
+    """Copy a circuit or a worked job to a file of your own."""
     from loomwise.cli.shelf import run_copy
 
     run_copy(name, file, as_json)
@@ -533,6 +625,105 @@ def weights_forget(job: JobFile, as_json: Json = False) -> None:
     from loomwise.cli.weights import run_forget
 
     run_forget(job, as_json)
+
+
+practice = typer.Typer(
+    help="Practise on a vehicle with a hidden fault: start, ask, decide, show, list.",
+    rich_markup_mode=None, no_args_is_help=True,
+)  # fmt: skip
+app.add_typer(practice, name="practice")
+PracticeNumber = Annotated[
+    int, typer.Argument(metavar="N", min=1, help="The number of a practice.", show_default=False)
+]
+Person = Annotated[str, typer.Option("--person", metavar="NAME", help="Who practises.")]
+
+
+@practice.command("start", epilog="Example: loomwise practice start horn --difficulty middling")
+@answers
+def practice_start(
+    circuit: Source,
+    difficulty: Annotated[
+        str, typer.Option(metavar="LEVEL", help="easy, middling or hard, as measured.")
+    ] = "easy",
+    seed: Annotated[
+        int | None,
+        typer.Option(min=0, metavar="NUMBER", help="The same seed hides the same fault again."),
+    ] = None,
+    person: Person = "",
+    as_json: Json = False,
+) -> None:
+    """Hide a fault in a vehicle, and say what its owner complains about."""
+    from loomwise.cli.practice import run_start
+
+    run_start(circuit, difficulty, seed, person, as_json)
+
+
+@practice.command(
+    "ask", epilog="Example: loomwise practice ask 7 volts F1.2 --setup 'key=run' --undo 'C1 apart'"
+)
+@answers
+def practice_ask(
+    number: PracticeNumber,
+    test: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="TEST",
+            help="volts, lamp, amps, ohms, look or watch, and where: 'volts C1.2.a', 'watch M1'.",
+            show_default=False,
+        ),
+    ] = None,
+    setup: Annotated[
+        str,
+        typer.Option(metavar="CONTROLS", help="Controls that are not at rest; 'rest' for none."),
+    ] = "",
+    undo: Annotated[
+        list[str] | None,
+        typer.Option(metavar="WHAT", help="'F1 out', 'C1 apart' and so on. Repeatable."),
+    ] = None,
+    back: Annotated[
+        list[str] | None,
+        typer.Option(metavar="WHAT", help="Put back what was undone; 'all'. Repeatable."),
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Set the vehicle up, make one test, or both: it answers as a real one would."""
+    from loomwise.cli.practice import run_ask
+
+    run_ask(number, " ".join(test or ()), setup, tuple(undo or ()), tuple(back or ()), as_json)
+
+
+@practice.command("decide", epilog="Example: loomwise practice decide 7 'fuse box'")
+@answers
+def practice_decide(
+    number: PracticeNumber,
+    unit: Annotated[str, typer.Argument(metavar="UNIT", help="The unit to repair.")],
+    as_json: Json = False,
+) -> None:
+    """Name the unit to repair, and see your path beside the advised one.
+
+    Exit 1 if it was another unit.
+    """
+    from loomwise.cli.practice import run_decide
+
+    run_decide(number, unit, as_json)
+
+
+@practice.command("show", epilog="Example: loomwise practice show 7")
+@answers
+def practice_show(number: PracticeNumber, as_json: Json = False) -> None:
+    """Show a practice as it stands, or how it ended."""
+    from loomwise.cli.practice import run_show
+
+    run_show(number, as_json)
+
+
+@practice.command("list", epilog="Example: loomwise practice list --person Kim")
+@answers
+def practice_list(person: Person = "", as_json: Json = False) -> None:
+    """List what was practised, and how it went beside the advised paths."""
+    from loomwise.cli.practice import run_list
+
+    run_list(person, as_json)
 
 
 @app.command(epilog="Example: loomwise study horn --cases 100 --seed 1")
@@ -641,13 +832,20 @@ def restore(file: OurFile, as_json: Json = False) -> None:
     run_restore(file, as_json)
 
 
-@app.command(epilog="Example: loomwise demo")
+@app.command(epilog="Example: loomwise demo --report demo.pdf")
 @answers
-def demo(as_json: Json = False) -> None:
+def demo(
+    report: Annotated[
+        str,
+        typer.Option(metavar="FILE", help="Write the job's report too, with repair and proof."),
+    ] = "",
+    paper: Paper = "A4",
+    as_json: Json = False,
+) -> None:
     """Play a whole job on an invented vehicle, from the complaint to the unit to replace."""
     from loomwise.cli.demo import run
 
-    run(as_json)
+    run(as_json, report, paper)
 
 
 def main() -> None:

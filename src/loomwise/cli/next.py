@@ -6,7 +6,9 @@ import typer
 
 from loomwise.cli.errors import NO
 from loomwise.cli.rank import show_bets, show_head
+from loomwise.cli.report import say
 from loomwise.cli.show import lines, minutes, patience, percent, print_json, table
+from loomwise.usecases.paper import Output, write_plan
 from loomwise.usecases.rank import Time, next_for_job, plan_for_job
 from loomwise.usecases.wording import verdict_text
 
@@ -36,6 +38,18 @@ def run_plan(job: str, leaves: int, time: Time, as_json: bool) -> None:
         _show_plan(answer)
     if answer["plan"] is None:
         raise typer.Exit(NO)
+
+
+def run_plan_paper(job: str, time: Time, out: Output, as_json: bool) -> None:
+    """The tree of tests in a file; exit 1 if there is nothing left to test."""
+    with patience("growing the plan"):
+        written = write_plan(job, time, out.file, out.paper, out.heading)
+    if written is None:
+        lines(
+            "No test that could be made here would tell enough about the repair: nothing written."
+        )
+        raise typer.Exit(NO)
+    say(written, "the test plan", as_json)
 
 
 def _show_plan(answer: dict[str, Any]) -> None:

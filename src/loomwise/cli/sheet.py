@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 
+from loomwise.cli.report import say
 from loomwise.cli.show import heading, lines, print_json, table, width
+from loomwise.usecases.paper import Output, check_file, check_paper, write_sheet
 from loomwise.usecases.sheet import (
     Row,
     Sheet,
@@ -15,6 +17,16 @@ from loomwise.usecases.wording import METER
 
 VOLTS_WIDE = 10
 """Columns of the screen that one setup takes."""
+
+
+def run_paper(
+    source: str, setups: Sequence[str], undo: Sequence[str], out: Output, as_json: bool
+) -> None:
+    """The sheet for paper, in a file."""
+    check_file(out.file)
+    check_paper(out.paper)
+    answer = sheet_source(source, setups, undo)
+    say(write_sheet(answer, out.file, out.paper, out.heading), "the test sheet", as_json)
 
 
 def run(source: str, setups: Sequence[str], undo: Sequence[str], as_json: bool) -> None:

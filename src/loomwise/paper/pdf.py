@@ -5,11 +5,12 @@ of the machine goes in: no system font, no clock.
 """
 
 import json
+from base64 import b64encode
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-from loomwise.errors import InputError, PaperError
+from loomwise.errors import PaperError
 from loomwise.paper.plain import plain_document
 from loomwise.report.document import Document
 
@@ -25,15 +26,30 @@ def to_pdf(document: Document, paper: str = "A4") -> bytes:
 
     Raises
     ------
-    InputError : no such paper.
     PaperError : typst or its letters are not there, or it cannot set this document.
     """
-    if paper not in PAPERS:
-        raise InputError(f"no paper '{paper[:20]}'", "paper", f"use {' or '.join(PAPERS)}")
     data, files = plain_document(document)
     content = json.dumps({**data, "paper": PAPERS[paper]}, ensure_ascii=False)
     template = (HERE / "templates" / "document.typ").read_bytes()
-    return _compiled({"main": template, "content.json": content.encode("utf-8"), **files})
+    images = {
+        name: data if name.endswith("svg") else _wrapped(data) for name, data in files.items()
+    }
+    return _compiled({"main": template, "content.json": content.encode("utf-8"), **images})
+
+
+def _wrapped(image: bytes) -> bytes:
+    """A photograph or logo inside an SVG: typst takes nothing but text from memory. Its format is
+    told by its content, whatever the name."""
+    from io import BytesIO
+
+    from PIL import Image
+
+    with Image.open(BytesIO(image)) as opened:
+        (width, height), kind = opened.size, str(opened.format).lower()
+    data = f"data:image/{kind};base64,{b64encode(image).decode('ascii')}"
+    size = f'width="{width}" height="{height}"'
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {width} {height}">'
+    return f'{head}<image {size} href="{data}"/></svg>'.encode()
 
 
 def _compiled(project: dict[str, bytes]) -> bytes:

@@ -37,7 +37,7 @@ class Closing:
 @dataclass(frozen=True)
 class Diagnosis:
     """What is known of the cause: on ``evidence`` (what was taken before the last repair), from
-    the complaint alone (``start``), and with all of it (``ranking``, ``verdict``).
+    what the loads do alone (``start``), and with all of it (``ranking``, ``verdict``).
 
     ``unit`` is the cause: the unit repaired last, decided on, or best by the verdict; ``faults``
     are the likeliest ones in it.

@@ -2,23 +2,26 @@
 
 from collections.abc import Iterator
 
-from loomwise.advice.next_test import unit_title
 from loomwise.advice.proof import Check
 from loomwise.advice.wording import minutes, percent
 from loomwise.report.case import Case, Proven
 from loomwise.report.document import Cautions, Facts, Photos, Points, Section, Table, Words, section
+from loomwise.report.words import pretty, unit_words
+
+NAMED = 6
 
 
 def correction(case: Case) -> Iterator[Section]:
     """What was repaired, or what is to be."""
-    closing, title = case.closing, _title(case, case.diagnosis.unit)
+    closing, title = case.closing, unit_words(case.expert, case.diagnosis.unit)
     words = []
     if closing.repaired:
         *first, last = closing.repaired
         words += [
-            f"First repaired: {_title(case, u)}; the complaint was still there." for u in first
+            f"First repaired: {unit_words(case.expert, u)}; the complaint was still there."
+            for u in first
         ]
-        words.append(f"Repaired: {_title(case, last)}.")
+        words.append(f"Repaired: {unit_words(case.expert, last)}.")
     elif closing.decided:
         words.append(f"Decided on: {title}. Not repaired yet.")
     elif title:
@@ -34,7 +37,7 @@ def repair(case: Case) -> Iterator[Section]:
     if case.repair is None:
         return
     figures = case.repair.wire
-    title = f"Repair: {_title(case, case.diagnosis.unit)}"
+    title = f"Repair: {unit_words(case.expert, case.diagnosis.unit)}"
     yield from section(
         title, Cautions(case.repair.cautions), Points(case.repair.steps, numbered=True),
         Facts(figures),
@@ -51,16 +54,24 @@ def proof(case: Case) -> Iterator[Section]:
     blank = () if proven.shown else (4,)
     head = ("", "check", "with", "expected", "found", "")
     table = Table(head, rows, (0, 3, 3, 2.2, 1.6, 0), blank=blank, strong=strong, small=True)
-    caught = dict.fromkeys(
-        unit_title(case.expert, x.unit) for c in proven.plan.checks for x in c.catches
-    )
-    left = [f"{x.title} ({percent(x.share)} before the repair)" for x in proven.plan.uncovered]
+    caught = _caught(case, proven)
+    left = [
+        f"{pretty(x.title)} ({percent(x.share)} before the repair)" for x in proven.plan.uncovered
+    ]
     yield from section(
         "Proof", Words(_judged(proven), "lead"), table,
-        Words(f"These checks would show a fault that is still in: {', '.join(caught)}.", "small")
-        if caught else None,
+        Words(caught, "small"),
         Words(f"What no check can show: {'; '.join(left)}." if left else "", "small"),
     )  # fmt: skip
+
+
+def _caught(case: Case, proven: Proven) -> str:
+    """The units whose faults the checks would show."""
+    units = [u for c in proven.plan.checks for x in c.catches for u in x.unit.split(" + ")]
+    titles = list(dict.fromkeys(unit_words(case.expert, u) for u in units if u))
+    more = [f"{len(titles) - NAMED} more"] if len(titles) > NAMED else []
+    listed = ", ".join([*titles[:NAMED], *more])
+    return f"These checks would show a fault that is still in: {listed}." if listed else ""
 
 
 def _check(check: Check, proven: Proven) -> tuple[str, ...]:
@@ -103,7 +114,10 @@ def _minutes(case: Case) -> Iterator[tuple[str, float]]:
     yield "Testing", case.job.spent_minutes
     for unit in _units(case):
         if unit in units:
-            yield f"Repair, {_title(case, unit)} (by the circuit file)", units[unit].minutes
+            yield (
+                f"Repair, {unit_words(case.expert, unit)} (by the circuit file)",
+                units[unit].minutes,
+            )
     if case.proven is not None:
         yield "Proof (planned)", case.proven.plan.minutes
 
@@ -136,7 +150,7 @@ def _lines(case: Case) -> Iterator[tuple[str, float]]:
     an_hour = circuit.labour_per_hour if rate is None else rate
     for unit in _units(case):
         if unit in circuit.units and circuit.units[unit].price:
-            yield f"Part or material: {_title(case, unit)}", circuit.units[unit].price
+            yield f"Part or material: {unit_words(case.expert, unit)}", circuit.units[unit].price
     for name, spent in _minutes(case):
         if spent:
             yield f"{name}, {minutes(spent)} at {an_hour:g} an hour", spent / 60.0 * an_hour
@@ -144,7 +158,3 @@ def _lines(case: Case) -> Iterator[tuple[str, float]]:
 
 def _money(amount: float) -> str:
     return f"{amount:,.2f}".replace(",", "\u202f")
-
-
-def _title(case: Case, unit: str) -> str:
-    return unit_title(case.expert, unit) if unit else ""

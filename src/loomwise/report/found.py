@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from loomwise.advice.evidence_words import EvidenceLine, describe, evidence_for
-from loomwise.advice.next_test import unit_title
 from loomwise.advice.wording import factor_text, percent
 from loomwise.evidence import Evidence
 from loomwise.report.case import Case
 from loomwise.report.document import Section, Table, Words, section
+from loomwise.report.words import pretty, unit_words
 
 TOLD = 6
 """Items told in words; the table has all of them."""
@@ -23,7 +23,7 @@ def suspects(case: Case) -> Iterator[Section]:
     """What can still be at fault, with what nothing explains; where one unit is left, short."""
     ranking = case.diagnosis.ranking
     left = [(u, s) for u, s in ranking.units.items() if s >= STILL][:NAMED]
-    rows = [(unit_title(case.expert, u), percent(s), _faults(case, u)) for u, s in left]
+    rows = [(unit_words(case.expert, u), percent(s), _faults(case, u)) for u, s in left]
     rows.append(("not explained by anything in this circuit", percent(ranking.not_explained), ""))
     if ranking.nothing_wrong >= 0.001:
         rows.append(("nothing wrong in this circuit", percent(ranking.nothing_wrong), ""))
@@ -33,17 +33,17 @@ def suspects(case: Case) -> Iterator[Section]:
 
 def _faults(case: Case, unit: str) -> str:
     """The likeliest fault in a unit, in words."""
-    mine = f"{unit_title(case.expert, unit)}: "
+    mine = f"{unit_words(case.expert, unit)}: "
     for s in case.diagnosis.ranking.suspects:
         if s.fault is not None and unit in s.unit.split(" + "):
-            return s.fault.title.removeprefix(mine)
+            return pretty(s.fault.title).removeprefix(mine)
     return ""
 
 
 def found(case: Case) -> Iterator[Section]:
     """The strongest items in words."""
     unit = case.diagnosis.unit
-    title = unit_title(case.expert, unit) if unit else ""
+    title = unit_words(case.expert, unit)
     lines = [x for x in _lines(case, unit) if not _bad(case, x.item_id)][:TOLD]
     rows = tuple((x.item_id, x.text, factor_text(x.bits)) for x in lines)
     said = Words(
@@ -73,7 +73,7 @@ def ruled_out(case: Case) -> Iterator[Section]:
         if share >= SUSPECTED and d.ranking.units.get(u, 0.0) < STILL and u != d.unit
     ]
     rows = tuple(
-        (unit_title(case.expert, u), percent(d.start.units[u]),
+        (unit_words(case.expert, u), percent(d.start.units[u]),
          percent(d.ranking.units.get(u, 0.0)), _against(case, u))
         for u in out[:NAMED]
     )  # fmt: skip
@@ -129,6 +129,6 @@ def _remarks(case: Case, item: Evidence) -> str:
     if bad > BAD:
         told.append("did not touch, or was taken elsewhere")
     if item.repaired:
-        titles = [unit_title(case.expert, u) for u in item.repaired]
+        titles = [unit_words(case.expert, u) for u in item.repaired]
         told.append(f"after the repair of {', '.join(titles)}")
     return "; ".join(told)

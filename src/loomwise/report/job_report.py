@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from loomwise.advice.next_test import unit_title
 from loomwise.report import done, doubts, found
 from loomwise.report.case import Case
 from loomwise.report.document import Document, Facts, Section, Signatures, Words, section
+from loomwise.report.words import pretty, unit_words
 
 TITLE = "Diagnosis and repair report"
 ADVICE = (
@@ -25,18 +25,18 @@ def job_report(case: Case) -> Document:
         *found.suspects(case),
         *found.found(case),
         *found.ruled_out(case),
-        *section("Drawing", *case.drawings),
         *doubts.drawing_doubts(case),
         *doubts.reading_doubts(case),
         *found.evidence_table(case),
         *done.repair(case),
         *done.proof(case),
-        *done.photographs(case),
         *done.notes(case),
         *done.times(case),
         *done.prices(case),
         *section("About these figures", Words(ADVICE, "small")),
         *_signed(case),
+        *section("Drawing", *case.drawings),
+        *done.photographs(case),
     )
     foot = ", ".join([vehicle, *([f"job {case.number}"] if case.number else [])])
     return Document(TITLE, foot, case.shop.heading, sections, foot)
@@ -68,10 +68,12 @@ def _cause(case: Case) -> Iterator[Section]:
     d = case.diagnosis
     lead = "Not found yet."
     if d.unit:
-        title = unit_title(case.expert, d.unit)
-        faults = [f.title.removeprefix(f"{title}: ") for f in d.faults]
+        title = unit_words(case.expert, d.unit)
+        faults = [pretty(f.title).removeprefix(f"{title}: ") for f in d.faults]
         lead = f"{title[:1].upper()}{title[1:]}" + (f": {'; '.join(faults)}" if faults else "")
-    yield from section("Cause", Words(f"{lead.rstrip('.')}.", "lead"), Words(d.verdict_text))
+    yield from section(
+        "Cause", Words(f"{lead.rstrip('.')}.", "lead"), Words(pretty(d.verdict_text))
+    )
 
 
 def _signed(case: Case) -> tuple[Section, ...]:

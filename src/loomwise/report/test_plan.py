@@ -3,6 +3,7 @@
 from loomwise.advice.ahead import End, Step
 from loomwise.advice.wording import minutes, percent
 from loomwise.report.document import Document, Facts, Heading, Plan, PlanStep, Words, section
+from loomwise.report.words import pretty
 
 
 def plan_document(
@@ -22,7 +23,7 @@ def plan_document(
     )  # fmt: skip
     sections = (
         *section("The job", Facts(head)),
-        *section("Where it stands", Words(verdict, "lead")),
+        *section("Where it stands", Words(pretty(verdict), "lead")),
         *section("Tests", *about, Plan(steps)),
     )
     return Document(
@@ -41,14 +42,14 @@ def _steps(root: Step | End) -> list[PlanStep]:
         left, chance = minutes(step.minutes), percent(step.chance)
         aside = f"{left} to the end on average; chance to come here {chance}"
         found[number - 1] = PlanStep(
-            number, step.title, ", then ".join(step.changes), aside, results
+            number, pretty(step.title), ", then ".join(step.changes), aside, results
         )
         return number
 
     def then(after: Step | End) -> tuple[str, int]:
         if isinstance(after, End):
             further = "; more tests would pay here, ask again then" if after.cut else ""
-            return f"repair {after.title}: {percent(after.share)} there{further}", 0
+            return f"repair {pretty(after.title)}: {percent(after.share)} there{further}", 0
         number = told(after)
         return f"go on with test {number}", number
 

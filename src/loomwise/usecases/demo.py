@@ -68,9 +68,9 @@ class Bay:
         return item
 
 
-def play_demo() -> Iterator[dict[str, Any]]:
+def play_demo(bay: Bay | None = None) -> Iterator[dict[str, Any]]:
     """The job, step by step, as data: intake, own readings, tests, verdict."""
-    bay = _bay()
+    bay = bay or make_bay()
     circuit = bay.expert.circuit
     slow, fast = parse_setup(circuit, SLOW), parse_setup(circuit, FAST)
     for k, (setup, load) in enumerate([(s, m) for s in (slow, fast) for m in ("M1", "M2")], 1):
@@ -94,7 +94,8 @@ def play_demo() -> Iterator[dict[str, Any]]:
     yield _end(bay)
 
 
-def _bay() -> Bay:
+def make_bay() -> Bay:
+    """The vehicle as it comes in, its fault hidden."""
     circuit = find_circuit(CIRCUIT)
     expert = expert_for(circuit)
     fault = next(f for f in expert.table.faults if f.group == FAULT)

@@ -9,7 +9,7 @@ from loomwise.circuit.model import Circuit
 from loomwise.circuit.reader import read_circuit
 from loomwise.errors import FileError, InputError, Problem
 from loomwise.job import Job, read_job
-from loomwise.shelf import read_shelf, shelf_names
+from loomwise.shelf import is_shelf_job, read_shelf, shelf_names, shelf_text
 
 SUFFIXES = (".yaml", ".yml")
 
@@ -67,8 +67,14 @@ def find_circuit(word: str, folder: Path | None = None) -> Circuit:
     return read_circuit(read_text(path), str(path))
 
 
+def is_number(word: str) -> bool:
+    """Whether a word means a stored job rather than a file."""
+    return word.isdigit() and len(word) < 10 and not Path(word).is_file()
+
+
 def find_job(word: str) -> Job:
-    """The job in a file, with the circuit it names; or by its number the one in the store.
+    """The job in a file, with the circuit it names; or by its number the one in the store; or a
+    worked job on the shelf, such as ``horn/silent``.
 
     Raises
     ------
@@ -76,11 +82,13 @@ def find_job(word: str) -> Job:
     NotFoundError : the store has no job of that number.
     """
     path = Path(word)
-    if word.isdigit() and len(word) < 10 and not path.is_file():
+    if is_number(word):
         from loomwise.store import open_store
         from loomwise.usecases.stored import stored_job  # the database only where it is needed
 
         return stored_job(open_store(), int(word))
+    if is_shelf_job(word) and not path.is_file():
+        return read_job(shelf_text(word), word, read_shelf)
     return read_job(read_text(path), word, lambda name: _circuit_beside(name, path))
 
 

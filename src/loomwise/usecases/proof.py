@@ -28,12 +28,12 @@ def proof_of_job(name: str, repaired: Sequence[str], shown: Sequence[str] = ()) 
     """
     job = find_job(name)
     for unit in repaired:
-        _check_unit(job.circuit, unit)
+        check_unit(job.circuit, unit)
     expert = expert_for(job.circuit)
     evidence = [e for e in job.evidence if not e.repaired]
     ranking = expert.judge.rank(evidence)
     plan = proof_plan(expert, evidence, ranking, repaired, job.here, job.opened, job.instruments)
-    found = judge_proof(plan.checks, _answers(plan.checks, shown)) if shown else None
+    found = judge_proof(plan.checks, answers_to(plan.checks, shown)) if shown else None
     return {
         "format": 1, **header(job),
         "repaired": [{"unit": u, "title": unit_title(expert, u)} for u in repaired],
@@ -44,14 +44,20 @@ def proof_of_job(name: str, repaired: Sequence[str], shown: Sequence[str] = ()) 
     }  # fmt: skip
 
 
-def _check_unit(circuit: Circuit, unit: str) -> None:
+def check_unit(circuit: Circuit, unit: str) -> None:
+    """Refuse a unit that the circuit does not have.
+
+    Raises
+    ------
+    InputError : there is none of that name.
+    """
     if unit not in circuit.units:
         near = get_close_matches(unit, circuit.units, 1)
         hint = f"did you mean '{near[0]}'?" if near else f"there is {', '.join(circuit.units)}"
         raise InputError(f"there is no unit '{unit[:40]}'", "--repaired", hint)
 
 
-def _answers(checks: Sequence[Check], shown: Sequence[str]) -> Mapping[str, float | str]:
+def answers_to(checks: Sequence[Check], shown: Sequence[str]) -> Mapping[str, float | str]:
     """The answers by check, numbers in V, A or ohm."""
     known, found = {c.id: c for c in checks}, dict[str, float | str]()
     for text in shown:

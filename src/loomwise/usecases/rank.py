@@ -5,7 +5,7 @@ from dataclasses import asdict, dataclass
 from time import perf_counter
 from typing import Any
 
-from loomwise.advice.ahead import best_tests, plan
+from loomwise.advice.ahead import End, Step, best_tests, plan
 from loomwise.advice.endings import Bench, conclude
 from loomwise.advice.evidence_words import describe, evidence_for
 from loomwise.advice.expert import Expert
@@ -82,6 +82,17 @@ def next_of(
 def plan_for_job(name: str, leaves: int = PLAN_LEAVES, time: Time = NO_LIMIT) -> dict[str, Any]:
     """The tree of tests from here, with expected minutes; JSON-ready."""
     job = find_job(name)
+    verdict, found = plan_of(job, leaves, time)
+    return {
+        "format": 1, **header(job), "here": str(job.here), "verdict": verdict,
+        "plan": None if found is None else asdict(found),
+    }  # fmt: skip
+
+
+def plan_of(
+    job: Job, leaves: int = PLAN_LEAVES, time: Time = NO_LIMIT
+) -> tuple[dict[str, Any], Step | End | None]:
+    """The verdict, and the tree of tests from here, if there is one."""
     expert = expert_on(job)
     ranking = expert.judge.rank(job.evidence)
     bench = bench_of(job, time)
@@ -91,10 +102,7 @@ def plan_for_job(name: str, leaves: int = PLAN_LEAVES, time: Time = NO_LIMIT) ->
         bench.cannot,
     )  # fmt: skip
     found = plan(expert, weighed, bench.here, bench.opened, leaves, within(PLAN_S))
-    return {
-        "format": 1, **header(job), "here": str(job.here), "verdict": said(expert, verdict),
-        "plan": None if found is None else asdict(found),
-    }  # fmt: skip
+    return said(expert, verdict), found
 
 
 def within(seconds: float) -> Callable[[], bool]:

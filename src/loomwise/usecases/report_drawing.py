@@ -45,9 +45,10 @@ def report_drawings(
 def _picture(svg: str, title: str, number: int, parts: int) -> Picture:
     width, height = size_of(svg)
     which = f", part {number} of {parts}" if parts > 1 else ""
-    goes_on = "; wires with a letter at the edge go on in the other part" if parts > 1 else ""
+    goes_on = "; wires lettered at the edge go on in the next part" if parts > 1 else ""
     about = f"Wiring diagram of {title}{which}, with the fault and the probed places marked"
-    return Picture(svg, width, height, about, f"{title}{which}{goes_on}")
+    marks = "; the flash marks the fault, R with a number where a reading was taken"
+    return Picture(svg, width, height, about, f"{title}{which}{marks}{goes_on}")
 
 
 def telling_setup(job: Job, evidence: Sequence[Evidence]) -> Setup:

@@ -1,0 +1,99 @@
+"""Where a report comes from: a job file, or a stored job with its days, photographs and notes."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from loomwise.errors import InputError
+from loomwise.job import Job
+from loomwise.job.log import Folded, LogEntry, fold
+from loomwise.report.case import Closing
+from loomwise.report.document import Photo
+from loomwise.usecases.files import find_job, is_number
+from loomwise.usecases.heading import read_bytes
+
+if TYPE_CHECKING:
+    from loomwise.store import Store
+
+
+@dataclass(frozen=True)
+class Source:
+    """A job with what is known of how it went on; ``number`` is that of a stored one."""
+
+    job: Job
+    closing: Closing
+    photos: tuple[Photo, ...] = ()
+    number: str = ""
+
+
+def read_source(name: str) -> Source:
+    """The job of a file or number.
+
+    Raises
+    ------
+    InputError : as ``find_job``.
+    """
+    job = find_job(name)
+    if not is_number(name):
+        return Source(job, _told(job))
+    from loomwise.store import open_store
+
+    store = open_store()
+    log = store.log(int(name))
+    folded = fold(log)
+    photos = tuple(_as_kept(store, entry) for entry in folded.photos)
+    return Source(job, _closing(job, log, folded), photos, name)
+
+
+def _told(job: Job) -> Closing:
+    """What a job file says of its end, and which units its items call repaired."""
+    listed = sorted({u for e in job.evidence for u in e.repaired},
+                    key=lambda u: -sum(u in e.repaired for e in job.evidence))  # fmt: skip
+    ending = job.ending
+    if ending is None:
+        return Closing(repaired=tuple(listed))
+    last = [u for u in ending.units if u not in listed]
+    said = f"Found: {ending.found}" if ending.found else ""
+    return Closing(repaired=(*listed, *last), words=said)
+
+
+def _closing(job: Job, log: tuple[LogEntry, ...], folded: Folded) -> Closing:
+    told = _told(job)
+    decision = folded.decision
+    return Closing(
+        decided=str(decision.get("unit") or ""),
+        words=str(decision.get("words") or "") or told.words,
+        repaired=told.repaired,
+        notes=tuple(str(e.body.get("words", "")) for e in log if e.kind == "note"),
+        dates=(("Opened", _day(log[0].at)), ("Last entry", _day(log[-1].at))),
+    )
+
+
+def _day(at: datetime) -> str:
+    """A day as every country reads it; in UTC, the same on every machine."""
+    return at.strftime("%Y-%m-%d")
+
+
+def _as_kept(store: "Store", entry: Mapping[str, Any]) -> Photo:
+    kept = store.photo(str(entry["digest"]))
+    return Photo(kept.data, kept.width, kept.height, str(entry.get("caption") or ""))
+
+
+def photo_of(words: str) -> Photo:
+    """A photograph from a file: "FILE" or "FILE=caption".
+
+    Raises
+    ------
+    InputError : not there, too large, or not a photograph.
+    """
+    from loomwise.store.photo import MAX_BYTES, make_photo
+
+    file, _, caption = words.partition("=")
+    data = read_bytes(Path(file), MAX_BYTES, "the photograph")
+    try:
+        made = make_photo(data)
+    except InputError as error:
+        raise InputError(error.message, file, error.hint) from None
+    return Photo(made.data, made.width, made.height, caption.strip())
