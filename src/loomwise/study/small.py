@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.random import Generator
 
+from loomwise.advice.ahead import EFFORT
 from loomwise.advice.candidates import Candidate, candidates
 from loomwise.advice.costs import minutes_of, reach_minutes, setup_minutes, zone
 from loomwise.advice.expert import Expert
@@ -23,7 +24,7 @@ from loomwise.planning import (
     expected_cost,
     expected_gain_bits,
     grow,
-    one_step,
+    look_ahead,
     optimal_cost,
     repair_entropy_bits,
 )
@@ -34,8 +35,8 @@ from loomwise.study.ceiling import shown
 
 MOST_UNITS, LEAST_UNITS, MOST_TESTS = 12, 4, 10
 CERTAIN = Finish(stop_at=1.0)
-ADVISED: Policy = one_step
-"""How cases are played as well: the best gain per minute, one step at a time."""
+ADVISED: Policy = look_ahead(EFFORT)
+"""How cases are played as well: looking more than one test ahead."""
 MOST_SEEDS = 2000
 
 
