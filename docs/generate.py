@@ -29,6 +29,8 @@ from loomwise.usecases.faults_of import FaultList
 from loomwise.usecases.generate import Generated
 from loomwise.usecases.how import Explanation
 from loomwise.usecases.kinds import KindList, KindShown, list_kinds
+from loomwise.usecases.practice_progress import Progress
+from loomwise.usecases.practise import Practice
 from loomwise.usecases.predict import Prediction
 from loomwise.usecases.problems import ProblemsShown
 from loomwise.usecases.sheet import Sheet
@@ -43,6 +45,7 @@ COMMANDS = (
     *("check", "kinds", "predict", "how", "sheet", "compare", "rank", "next", "proof"),
     *("shelf", "shelf list", "shelf show", "shelf copy", "draw", "generate", "wire"),
     *("standing-draw", "weights list", "weights count", "weights forget", "study", "demo"),
+    *("practice start", "practice ask", "practice decide", "practice show", "practice list"),
     *("serve", "export", "import", "backup", "restore"),
 )
 MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
@@ -197,6 +200,8 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("compare", Compared),
     ("generate", Generated),
     ("weights", Weights),
+    ("practice start, ask, decide, show", Practice),
+    ("practice list", Progress),
     ("study", Studied),
     ("export, import, backup, restore", Archive),
 )

@@ -37,9 +37,10 @@ MAY_IMPORT = {
     "paper": "errors report",  # a document in, a file's bytes out
     "study": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job advice",
+    "practice": "errors circuit solver setups evidence diagnosis planning advice study",
     "usecases": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job store shelf weights advice study compare generate explain sizing standing_draw"
-    " drawing layout report paper",
+    " drawing layout report paper practice",
     "web": "errors circuit job store usecases __version__",
     "cli": "errors units usecases store web __version__",
 }
@@ -47,10 +48,11 @@ CORE = {
     *("circuit", "logic", "edits", "compare", "drawing", "solver", "setups"),
     *("faults", "evidence", "diagnosis", "planning", "advice", "generate", "weights"),
     *("explain", "sizing", "standing_draw", "report"),
+    "practice",
 }
 TABLE_LOADER = "tables.py"  # the one kind of core module that may read: packaged tables, once
 NUMPY_IN = {"logic", "solver", "faults", "diagnosis", "planning", "advice", "study", "usecases"}
-NUMPY_IN |= {"explain"}
+NUMPY_IN |= {"explain", "practice"}
 NUMPY_MODULES = {"circuit/wire.py"}
 OUTSIDE_MODULES = {"os", "pathlib", "time", "shutil", "tempfile", "socket", "subprocess", "sqlite3"}
 OUTSIDE_MODULES |= {"urllib", "importlib", "pkgutil"}

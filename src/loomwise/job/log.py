@@ -13,6 +13,7 @@ Body = Mapping[str, Any]
 KINDS = (
     *("intake", "circuit", "standing", "sign", "reading", "withdraw", "reinstate"),
     *("cannot", "decision", "photo", "note", "remove", "return"),
+    *("repair", "proof", "close", "reopen", "practice"),
 )
 """What an entry can be; a newer program may know more, and those are kept but not understood."""
 ITEMS = {"sign": "S", "reading": "R"}
@@ -54,6 +55,11 @@ class Folded:
     standing: dict[str, Any] = field(default_factory=dict)
     decision: dict[str, Any] = field(default_factory=dict)
     photos: list[dict[str, Any]] = field(default_factory=list)
+    repairs: list[dict[str, Any]] = field(default_factory=list)
+    proof: dict[str, str] = field(default_factory=dict)
+    closing: dict[str, Any] = field(default_factory=dict)
+    comebacks: int = 0
+    practice: dict[str, Any] = field(default_factory=dict)
     removed: bool = False
 
     def item(self, uid: str) -> Item | None:
@@ -62,8 +68,10 @@ class Folded:
 
     @property
     def state(self) -> str:
-        """``removed``, ``decided`` or ``open``."""
-        return "removed" if self.removed else "decided" if self.decision else "open"
+        """``removed``, ``practice``, ``closed``, ``decided`` or ``open``."""
+        if self.removed or self.practice:
+            return "removed" if self.removed else "practice"
+        return "closed" if self.closing else "decided" if self.decision else "open"
 
 
 def fold(entries: Iterable[LogEntry]) -> Folded:
@@ -100,6 +108,26 @@ def _take(found: Folded, entry: LogEntry, cannot: list[str]) -> None:
             found.photos.append({**body, "at": entry.at, "uid": entry.uid})
         case "remove" | "return":
             found.removed = entry.kind == "remove"
+        case "practice":
+            found.practice = body
+        case _:
+            _take_end(found, entry)
+
+
+def _take_end(found: Folded, entry: LogEntry) -> None:
+    """What an entry says of repair and closing. A new repair has its proof before it."""
+    body = dict(entry.body)
+    match entry.kind:
+        case "repair":
+            found.repairs.append({**body, "at": entry.at})
+            found.proof = {}
+        case "proof":
+            found.proof |= {str(k): str(v) for k, v in dict(body["answers"]).items()}
+        case "close":
+            found.closing = {**body, "at": entry.at}
+        case "reopen":
+            found.closing, found.proof = {}, {}
+            found.comebacks += bool(body.get("comeback"))
 
 
 def _items(log: list[LogEntry]) -> list[Item]:

@@ -17,7 +17,7 @@ from typing import Any
 from loomwise.errors import FileError, InputError, Problem
 from loomwise.job.log import LogEntry, fold
 from loomwise.store.photo import Photo
-from loomwise.store.store import Store
+from loomwise.store.store import JobRow, Store
 
 FORMAT = 1
 LIST = "contents.json"
@@ -44,7 +44,7 @@ def write_archive(store: Store, path: str, numbers: Iterable[int] | None = None)
     if Path(path).exists():
         raise InputError("the file is there already", path, "choose another name")
     everything = numbers is None
-    rows = [*store.jobs(most=1_000_000), *store.jobs(removed=True, most=1_000_000)]
+    rows = _all_jobs(store)
     named = [store.job(n) for n in numbers] if numbers is not None else rows
     members: dict[str, bytes] = {}
     count = 0
@@ -56,6 +56,12 @@ def write_archive(store: Store, path: str, numbers: Iterable[int] | None = None)
         _belongings(store, log, members)
     _write(Path(path), members, "shop" if everything else "job")
     return Archive(path, tuple(sorted(row.number for row in named)), count)
+
+
+def _all_jobs(store: Store) -> tuple[JobRow, ...]:
+    every = 1_000_000
+    practised = store.jobs(most=every, practice=True)
+    return (*store.jobs(most=every), *store.jobs(removed=True, most=every), *practised)
 
 
 def _told(entry: LogEntry) -> dict[str, Any]:
@@ -117,7 +123,7 @@ def read_archive(store: Store, path: str) -> Archive:
 
 
 def _known(store: Store, uid: str) -> tuple[LogEntry, ...]:
-    for row in (*store.jobs(most=1_000_000), *store.jobs(removed=True, most=1_000_000)):
+    for row in _all_jobs(store):
         if row.uid == uid:
             return store.log(row.number)
     return ()

@@ -21,7 +21,8 @@ DIGEST_SIGNS = 40
 
 @dataclass(frozen=True)
 class JobRow:
-    """A job as the list of jobs has it. ``state`` is open, decided or removed."""
+    """A job as the list of jobs has it. ``state`` is open, decided, closed, practice or
+    removed."""
 
     number: int
     uid: str
@@ -86,9 +87,12 @@ class Store:
             query = select(func.max(entries.c.id)).where(entries.c.job == number)
             return int(connection.execute(query).scalar() or 0)
 
-    def jobs(self, words: str = "", removed: bool = False, most: int = 500) -> tuple[JobRow, ...]:
-        """Jobs that hold every word, last changed first."""
+    def jobs(
+        self, words: str = "", removed: bool = False, most: int = 500, practice: bool = False
+    ) -> tuple[JobRow, ...]:
+        """Jobs that hold every word, last changed first; or what was done for practice."""
         query = select(jobs).where(jobs.c.removed == removed)
+        query = query.where((jobs.c.state == "practice") == practice)
         for word in words.lower().split():
             query = query.where(jobs.c.words.contains(word, autoescape=True))
         query = query.order_by(jobs.c.changed_at.desc(), jobs.c.number.desc()).limit(most)
