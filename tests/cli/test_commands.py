@@ -118,6 +118,16 @@ def test_a_fault_in_several_sizes(run: Run) -> None:
     assert "comes in 4 sizes" in result.stderr and "'BAT high resistance 0.06 ohm'" in result.stderr
 
 
+def test_a_job_with_nothing_seen_yet(run: Run, tmp_path: Path) -> None:
+    """Before anything is seen or read the shares are what is likely beforehand, and it says so."""
+    file = tmp_path / "new.yaml"
+    file.write_text(
+        "format: 1\ncomplaint: The horn is silent\nvehicle: {name: Norvik T4}\ncircuit: horn\n",
+        encoding="utf-8",
+    )
+    assert "Nothing counts yet" in run("rank", str(file)).stdout
+
+
 def test_ranking_a_job(run: Run, job: str) -> None:
     """The unit that explains all is first; a withdrawn reading stays on paper with its reason."""
     result = run("rank", job)

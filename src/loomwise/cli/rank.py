@@ -86,6 +86,8 @@ def _show_doubts(answer: dict[str, Any]) -> None:
 
 def _show_items(answer: dict[str, Any]) -> None:
     heading("seen and read")
+    if not answer["items"]:
+        lines("Nothing counts yet: the shares are those of any job on this circuit.", "  ")
     rows = [(i["id"], i["text"], PRESENT[i["complaint"]]) for i in answer["items"]]
     rows += [(w["id"], "withdrawn", w["reason"]) for w in answer["withdrawn"]]
     table(("", "", ""), rows)
