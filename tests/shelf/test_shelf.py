@@ -2,7 +2,7 @@ import pytest
 
 from loomwise.circuit.model import Circuit
 from loomwise.errors import InputError
-from loomwise.shelf import read_shelf, shelf_names, shelf_text
+from loomwise.shelf import is_shelf_job, read_shelf, shelf_jobs, shelf_names, shelf_text
 
 
 def test_what_is_at_hand() -> None:
@@ -88,3 +88,18 @@ def test_soldered_and_plugged_in_relays() -> None:
     """The fan relays cannot be bought alone, the horn relay can."""
     assert {p.unit for p in read_shelf("radiator-fans").parts_of_kind("relay")} == {"fuse box"}
     assert read_shelf("horn").parts["K1"].unit == "K1"
+
+
+def test_worked_jobs_stand_beside_their_circuit() -> None:
+    """The worked jobs of a circuit are named after it, and their text is the job file itself."""
+    assert "wipers/crawling" in shelf_jobs("wipers") and is_shelf_job("wipers/crawling")
+    assert "circuit: wipers\n" in shelf_text("wipers/crawling")
+    assert not is_shelf_job("wipers") and not is_shelf_job("nothing/crawling")
+
+
+def test_a_worked_job_that_is_not_there() -> None:
+    """A slip in a job's name is answered with the nearest one."""
+    with pytest.raises(InputError, match="did you mean 'wipers/crawling'"):
+        shelf_text("wipers/crawlin")
+    with pytest.raises(InputError, match="there is no circuit 'wiper/crawling'"):
+        shelf_text("wiper/crawling")

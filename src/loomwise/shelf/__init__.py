@@ -1,5 +1,6 @@
-"""Circuits kept at hand: the ones that ship with Loomwise. Their vehicles are invented."""
+"""Circuits kept at hand, and worked jobs on each: the ones that ship with Loomwise. Their vehicles
+are invented."""
 
-from loomwise.shelf.loader import read_shelf, shelf_names, shelf_text
+from loomwise.shelf.loader import is_shelf_job, read_shelf, shelf_jobs, shelf_names, shelf_text
 
-__all__ = ["read_shelf", "shelf_names", "shelf_text"]
+__all__ = ["is_shelf_job", "read_shelf", "shelf_jobs", "shelf_names", "shelf_text"]

@@ -9,7 +9,7 @@ from loomwise.advice.expert import all_setups
 from loomwise.circuit.model import Circuit
 from loomwise.circuit.reader import read_circuit
 from loomwise.errors import FileError, LoomwiseError, Problem, SolveError
-from loomwise.shelf import shelf_names, shelf_text
+from loomwise.shelf import is_shelf_job, shelf_names, shelf_text
 from loomwise.solver.result import plant_of, solve_states
 from loomwise.usecases.dead_short import dead_short
 from loomwise.usecases.files import find_job, read_text
@@ -58,7 +58,8 @@ def check_files(files: Sequence[str]) -> FilesChecked:
 def _check(name: str) -> FileChecked:
     kind = "circuit"
     try:
-        text = shelf_text(name) if name in shelf_names() else read_text(Path(name))
+        at_hand = name in shelf_names() or is_shelf_job(name)
+        text = shelf_text(name) if at_hand else read_text(Path(name))
         if _JOB.search(text) and not re.search(r"^parts\s*:", text, re.MULTILINE):
             kind = "job"
             return _job(name)

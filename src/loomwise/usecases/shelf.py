@@ -1,21 +1,23 @@
-"""The circuits at hand: list, show, copy."""
+"""The circuits and worked jobs at hand: list, show, copy."""
 
 from dataclasses import dataclass
 from pathlib import Path
 
+from loomwise.circuit.model import Circuit
 from loomwise.errors import InputError
-from loomwise.shelf import read_shelf, shelf_names, shelf_text
+from loomwise.shelf import read_shelf, shelf_jobs, shelf_names, shelf_text
 
 
 @dataclass(frozen=True)
 class ShelfEntry:
-    """One circuit at hand, with the number of its parts, wires' pieces and places."""
+    """One circuit at hand, with the number of its parts, wires' pieces, places and worked jobs."""
 
     name: str
     title: str
     parts: int
     wires: int
     places: int
+    jobs: int
 
 
 @dataclass(frozen=True)
@@ -27,7 +29,7 @@ class ShelfList:
 
 @dataclass(frozen=True)
 class ShelfText:
-    """One circuit's file as text."""
+    """The file of one circuit or worked job as text."""
 
     name: str
     text: str
@@ -35,7 +37,7 @@ class ShelfText:
 
 @dataclass(frozen=True)
 class Copied:
-    """A circuit from the shelf, written to a file."""
+    """A circuit or worked job from the shelf, written to a file."""
 
     name: str
     file: str
@@ -49,11 +51,11 @@ def list_shelf() -> ShelfList:
 def _entry(name: str) -> ShelfEntry:
     c = read_shelf(name)
     wires = len({s.wire for s in c.segments.values() if s.wire})
-    return ShelfEntry(name, c.title, len(c.parts), wires, len(c.places))
+    return ShelfEntry(name, c.title, len(c.parts), wires, len(c.places), len(shelf_jobs(name)))
 
 
 def show_shelf(name: str) -> ShelfText:
-    """The file of a circuit at hand.
+    """The file of a circuit or worked job at hand.
 
     Raises
     ------
@@ -62,8 +64,18 @@ def show_shelf(name: str) -> ShelfText:
     return ShelfText(name, shelf_text(name))
 
 
+def shelf_circuit(name: str) -> Circuit:
+    """A circuit at hand; ``name`` is never a file.
+
+    Raises
+    ------
+    InputError : nothing on the shelf has that name.
+    """
+    return read_shelf(name)
+
+
 def copy_shelf(name: str, file: str) -> Copied:
-    """Write a circuit at hand to a new file.
+    """Write a circuit or worked job at hand to a new file.
 
     Raises
     ------
