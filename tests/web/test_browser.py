@@ -18,6 +18,8 @@ PAGES = {
     "jobs": "/", "new": "/new", "circuit": "/jobs/{}/circuit", "bench": "/jobs/{}?wait=1",
     "place": "/jobs/{}/place?red=K1.87", "how": "/jobs/{}/how?wait=1",
     "decision": "/jobs/{}/decision", "record": "/jobs/{}/record", "not-there": "/jobs/9999",
+    "standing-draw": "/standing-draw?clamp=0.45&after=45&fuse=F12&rating=10&drop=2.9&feeds=radio",
+    "wire": "/wire?current=10&length=5&size=1&fuse=30", "sheet": "/sheet?job={}",
 }  # fmt: skip
 
 
@@ -72,6 +74,19 @@ def test_by_keyboard_alone(bay: Bay, served: Served) -> None:
     assert stored.stored_job(served.store, number).evidence[-1].red == "K1.86"  # type: ignore[union-attr]
 
 
+def test_a_wire_from_the_navigation(bay: Bay) -> None:
+    """The calculator is one tap from any page, and answers in place with the form still filled."""
+    page = bay.page
+    page.goto(bay.url)
+    page.get_by_role("link", name="Wire").click()
+    page.get_by_label("Current [A]").fill("10")
+    page.get_by_label("Length [m]").fill("5")
+    page.keyboard.press("Enter")
+    page.locator("#answer .verdict", has_text="4 mm²").wait_for()
+    assert page.get_by_label("Length [m]").input_value() == "5"
+    page.get_by_role("button", name="Print this").wait_for()
+
+
 def _tab_to(bay: Bay, where: str) -> None:
     """Press Tab until the focus is there; its outline must be seen."""
     target = bay.page.locator(where).first
@@ -102,7 +117,9 @@ def test_no_barriers(browser: Any, served: Served, shown_job: int, scheme: str) 
 
     context = browser.new_context(**SIZES["tablet"], color_scheme=scheme)
     page, found = context.new_page(), {}
-    pages = PAGES if scheme == "light" else {n: PAGES[n] for n in ("bench", "decision", "new")}
+    pages = (
+        PAGES if scheme == "light" else {n: PAGES[n] for n in ("bench", "decision", "new", "wire")}
+    )
     for name, address in pages.items():
         page.goto(served.url + address.format(shown_job))
         page.wait_for_load_state("networkidle" if name == "record" else "load")

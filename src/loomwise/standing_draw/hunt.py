@@ -99,7 +99,7 @@ def hunt(given: Hunt) -> Hunted:
 
 def _check(given: Hunt) -> None:
     if not given.clamps:
-        hint = "read the whole current at the battery first, as in --clamp '0.45 A after 40 min'"
+        hint = "read the whole current at the battery first: '0.45 A after 40 min'"
         raise QuantityError("no clamp reading", "clamp", hint)
     if not given.allowed_a > 0:
         raise QuantityError(f"{given.allowed_a:g} A allowed", "allowed", "write such as 50 mA")

@@ -86,6 +86,11 @@ def sheet_source(source: str, setups: Sequence[str] = (), undo: Sequence[str] = 
     circuit = find_circuit(source)
     if is_file_name(source):
         refuse_unsolvable(circuit, source)
+    return sheet_of(circuit, setups, undo)
+
+
+def sheet_of(circuit: Circuit, setups: Sequence[str] = (), undo: Sequence[str] = ()) -> Sheet:
+    """A sheet for a circuit that has been read; raises as ``sheet_source``."""
     if len(setups) > MOST_ASKED:
         hint = "make several sheets"
         raise InputError(f"a sheet holds {MOST_ASKED} setups, not {len(setups)}", "setup", hint)
@@ -149,7 +154,7 @@ def setup_text(column: Column) -> str:
     more = [f"blown: {', '.join(column.blown)}"] if column.blown else []
     more += [f"does not come to rest: {', '.join(column.chatter)}"] if column.chatter else []
     if column.other_states:
-        more.append("by what went before it may stand otherwise, see predict --after")
+        more.append("by what went before it may stand otherwise")
     return "; ".join([column.setup.text or "nothing to set", does, *more])
 
 
@@ -166,4 +171,4 @@ def left_out_text(sheet: Sheet) -> str:
     """What was left out, if anything."""
     if not sheet.left_out:
         return ""
-    return f"{sheet.left_out} more do something else again: name them with --setup."
+    return f"{sheet.left_out} more setups do something else again: name those you want."

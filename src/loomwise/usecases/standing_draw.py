@@ -1,7 +1,7 @@
 """The hunt for a standing draw, from options, a YAML file or a CSV table."""
 
 import csv
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from io import StringIO
@@ -24,12 +24,13 @@ from loomwise.standing_draw import (
 from loomwise.units import parse_quantity
 from loomwise.usecases.files import read_text
 
-__all__ = ["FuseDraw", "Hunted", "Words", "standing_draw"]
+__all__ = ["COLUMNS", "FuseDraw", "Hunted", "Words", "standing_draw", "standing_draw_of_table"]
 
 SINGLE = ("battery", "charge", "allowed", "asleep")
 KEYS = ("clamp", "fuses", *SINGLE)
 COLUMNS = ("fuse", "rating", "drop", "type", "behind", "feeds")
 NEEDED = COLUMNS[:3]
+S = TypeVar("S")
 T = TypeVar("T")
 
 
@@ -57,10 +58,46 @@ def standing_draw(words: Words, file: str = "") -> Hunted:
     clamps = tuple(_named("clamp", parse_clamp, c) for c in words.clamps)
     fuses = tuple(_named("fuse", parse_fuse, f) for f in words.fuses)
     given = replace(given, clamps=given.clamps + clamps, fuses=given.fuses + fuses)
+    return hunt(_singles(given, words))
+
+
+def _singles(given: Hunt, words: Words) -> Hunt:
     for name in SINGLE:
         if text := getattr(words, name):
             given = _named(name, partial(_with, given, name), text)
-    return hunt(given)
+    return given
+
+
+def standing_draw_of_table(
+    clamps: Sequence[str], fuses: Sequence[Mapping[str, str]], words: Words
+) -> Hunted:  # fmt: skip
+    """Judge what was filled in cell by cell: a fuse's cells are named as in ``COLUMNS``, a drop
+    without a unit is in millivolts.
+
+    Raises
+    ------
+    FileError : with every line of the table that says no reading.
+    QuantityError : as ``standing_draw``.
+    """
+    problems: list[Problem] = []
+    read_clamps = _each(clamps, "clamp readings", parse_clamp, problems)
+    read_fuses = _each(fuses, "fuses", _fuse, problems)
+    if problems:
+        raise FileError(problems)
+    return hunt(_singles(Hunt(tuple(read_clamps), tuple(read_fuses)), words))
+
+
+def _each(
+    given: Sequence[S], where: str, read: Callable[[S], T], problems: list[Problem]
+) -> list[T]:  # fmt: skip
+    """Each line read; what is wrong is noted with the number of its line."""
+    found = []
+    for number, one in enumerate(given, 1):
+        try:
+            found.append(read(one))
+        except QuantityError as error:
+            problems.append(Problem(where, number, error.message, error.hint))
+    return found
 
 
 def _named(where: str, read: Callable[[str], T], text: str) -> T:
@@ -106,7 +143,7 @@ def _of_table(text: str, file: str) -> Hunt:
             )
             continue
         try:
-            fuses.append(make_fuse(**_cells(row)))
+            fuses.append(_fuse(row))
         except QuantityError as error:
             problems.append(Problem(file, rows.line_num, error.message, error.hint))
     if problems:
@@ -114,11 +151,14 @@ def _of_table(text: str, file: str) -> Hunt:
     return Hunt((), tuple(fuses))
 
 
-def _cells(row: dict[str, str]) -> dict[str, str]:
+def _fuse(row: Mapping[str, str]) -> FuseReading:
+    """A fuse from its cells; a drop without a unit is in millivolts."""
     cells = {name: cell.strip() for name, cell in row.items()}
     if cells["drop"] and not cells["drop"].endswith("V"):
         cells["drop"] += " mV"
-    return cells
+    if not cells["fuse"]:
+        raise QuantityError("the fuse has no name", hint="write what the box calls it, such as F12")
+    return make_fuse(**cells)
 
 
 def _of_yaml(text: str, file: str) -> Hunt:

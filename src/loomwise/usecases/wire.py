@@ -71,7 +71,7 @@ def wire(wanted: Wanted) -> WireAnswer:
     area = _number("size", wanted.size, "mm2") if wanted.size else None
     fuse_a = _number("fuse", wanted.fuse, "A") if wanted.fuse else None
     if fuse_a is not None and area is None:
-        hint = "give the wire too, as in --size '2.5 mm2'"
+        hint = "give the size of the wire too, such as 2.5 mm2"
         raise QuantityError("a fuse is judged with its wire", "fuse", hint)
     if fuse_a is not None and not fuse_a > 0:
         raise QuantityError(f"a fuse of {fuse_a:g} A", "fuse", "write a rating such as 15 A")

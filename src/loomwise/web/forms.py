@@ -51,7 +51,7 @@ def item_in(form: FormData) -> tuple[str, dict[str, Any]]:
     if instrument in ("sign", "scan tool"):
         return "sign", {**fields, "what": words(form, "red"), "seen": value}
     unit = words(form, "unit")
-    if words(form, "typed") and not words(form, "value") and unit and _is_number(value):
+    if words(form, "typed") and not words(form, "value") and unit and is_number(value):
         value = f"{value} {unit}"
     return "reading", {
         **fields, "instrument": instrument, "red": words(form, "red"), "value": value,
@@ -59,12 +59,13 @@ def item_in(form: FormData) -> tuple[str, dict[str, Any]]:
     }  # fmt: skip
 
 
-def _is_number(text: str) -> bool:
+def is_number(text: str) -> bool:
+    """Whether a text is a number without a unit."""
     return text.lstrip("+-").replace(".", "", 1).isdigit()
 
 
 def _number(text: str) -> float:
-    return min(float(text), 1e4) if _is_number(text) else 0.0
+    return min(float(text), 1e4) if is_number(text) else 0.0
 
 
 INTAKE = ("complaint", "vehicle", "vin", "mileage_km", "earlier", "added", "authorised_minutes")

@@ -160,3 +160,8 @@ document.addEventListener("htmx:sendError", (event) => {
 document.addEventListener("htmx:afterRequest", (event) => {
   if (event.detail.xhr?.status) document.getElementById("offline").hidden = true;
 });
+
+for (const button of document.querySelectorAll("[data-print]")) {
+  button.hidden = false;
+  button.addEventListener("click", () => print());
+}
