@@ -44,7 +44,11 @@ def drawn_faults(faults: Sequence[Fault], count: int, seed: int) -> list[Fault]:
     return [faults[i] for i in sorted(chosen)]
 
 
-def shelf_setups() -> Iterator[tuple[str, Setup]]:
-    """All circuits with all their control setups."""
+def sampled_setups(most: int) -> Iterator[tuple[str, Setup]]:
+    """All circuits, each with at most so many control setups, those in which most is moved from
+    rest among them."""
     for name in shelf_names():
-        yield from ((name, setup) for setup in control_setups(read_shelf(name)))
+        circuit = read_shelf(name)
+        rest = {c.name: c.rest for c in circuit.controls.values()}
+        busiest = sorted(control_setups(circuit), key=lambda s: -len(s.asked(rest)))
+        yield from ((name, setup) for setup in busiest[:: -(-len(busiest) // most)])
