@@ -33,3 +33,14 @@ def ngspice_path() -> str:
     if IN_CI:
         pytest.fail(reason)
     pytest.skip(reason)
+
+
+@pytest.fixture(scope="session")
+def poppler() -> None:
+    """Programs that read PDF files; without them the test is skipped here, and fails in CI."""
+    if all(shutil.which(name) for name in ("pdftotext", "pdftoppm", "pdfinfo")):
+        return
+    reason = "poppler is not installed (Debian: apt-get install poppler-utils)"
+    if IN_CI:
+        pytest.fail(reason)
+    pytest.skip(reason)

@@ -20,7 +20,8 @@ class Closing:
     """How the job went on after the decision, as far as anybody has said.
 
     ``decided`` is the unit decided on and ``words`` why; ``repaired`` are units in the order they
-    were repaired, ``done`` what was done in words; ``answers`` what the checks of the proof showed;
+    were repaired, ``done`` what was done in words; ``answers`` what the checks of the proof showed
+    by their names, ``proof`` by what they do;
     ``ending`` how the job was closed and why. ``notes`` are remarks, ``dates`` names with days.
     """
 
@@ -29,6 +30,7 @@ class Closing:
     repaired: tuple[str, ...] = ()
     done: str = ""
     answers: Mapping[str, str] = field(default_factory=dict)
+    proof: Mapping[str, str] = field(default_factory=dict)
     ending: str = ""
     notes: tuple[str, ...] = ()
     dates: tuple[tuple[str, str], ...] = ()

@@ -119,7 +119,8 @@ def _minutes(case: Case) -> Iterator[tuple[str, float]]:
                 units[unit].minutes,
             )
     if case.proven is not None:
-        yield "Proof (planned)", case.proven.plan.minutes
+        planned = "" if case.proven.judged else " (planned)"
+        yield f"Proof{planned}", case.proven.plan.minutes
 
 
 def _units(case: Case) -> tuple[str, ...]:

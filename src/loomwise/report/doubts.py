@@ -13,7 +13,7 @@ from loomwise.report.case import Case
 from loomwise.report.document import Facts, Points, Section, Words, section
 from loomwise.report.found import what_of
 
-DRAWING, READING = 0.05, 0.2
+DRAWING, READING = 0.1, 0.2
 """Doubts below these shares are not told."""
 TOLD_BITS, MOST = 0.5, 4
 
@@ -61,9 +61,10 @@ def _doubt(case: Case, name: str, share: float) -> str:
     if exchange is None:
         return text
     a, b = name.split("/")
+    found = "was found" if share > 0.5 else "would then be found"
     told = _told_by(case, exchange)
     return (
-        f"{text} What the diagram calls {a} was found at {b}, and the other way round."
+        f"{text} What the diagram calls {a} {found} at {b}, and the other way round."
         + (f" Told by {told}." if told else "")
         + f" Before you rely on {a} or {b} on another vehicle, read both in one setup in which"
         " they differ."

@@ -60,6 +60,7 @@ def wires_of(circuit: Circuit, unit: str) -> tuple[Segment, ...]:
 def _steps(circuit: Circuit, unit: str, wires: tuple[Segment, ...]) -> Iterator[str]:
     contacts = [s for s in circuit.segments.values() if s.unit == unit and s.kind == "contact"]
     parts = [p for p in circuit.parts.values() if p.unit == unit]
+    own = circuit.parts[unit].kind if unit in circuit.parts else ""
     kind, _, name = unit.partition(" ")
     if wires:
         yield from _wire_steps(wires[0])
@@ -72,15 +73,16 @@ def _steps(circuit: Circuit, unit: str, wires: tuple[Segment, ...]) -> Iterator[
         yield f"Clean or renew all its terminals, or fit a new {name}; mate it until it locks."
     elif contacts and not parts:
         yield from _contact_steps(contacts[0])
-    elif parts and all(p.kind == "ground" for p in parts):
+    elif own == "ground":
         name = parts[0].id
         yield f"Undo {name}; clean ring, bolt and body to bare metal; tighten; seal against water."
         yield "Measure the drop from the ring to battery minus with the load on: a few millivolts."
-    elif parts and all(p.kind == "fuse" for p in parts):
+    elif own == "fuse":
         yield "Find what blew it first: measure the load's current and look for a short behind it."
         yield f"Fit {_ratings(parts)}; look at both fuse ears for heat and spread contacts."
-    elif parts and all(p.kind == "splice" for p in parts):
+    elif own == "splice":
         yield f"Open {parts[0].id}, cut back to bright copper, crimp anew, seal with heat-shrink."
+        yield "Keep it apart from other splices and from bends; lay it where no water stands."
     else:
         yield from _replace_steps(circuit, unit, parts)
 

@@ -2,6 +2,7 @@
 
 from loomwise.advice.ahead import End, Step
 from loomwise.advice.wording import minutes, percent
+from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG
 from loomwise.report.document import Document, Facts, Heading, Plan, PlanStep, Words, section
 from loomwise.report.words import pretty
 
@@ -18,7 +19,8 @@ def plan_document(
         Words(
             "Begin with test 1. Do what stands behind 'first', test, and go on where the arrow in"
             " the line of your result leads. A result that is not listed was held to be next to"
-            " impossible: take it again, and enter it if it stays."
+            " impossible: take it again, and enter it if it stays. A star: more tests would pay"
+            " there; enter what you have and ask again."
         ),
     )  # fmt: skip
     sections = (
@@ -38,7 +40,7 @@ def _steps(root: Step | End) -> list[PlanStep]:
     def told(step: Step) -> int:
         number = len(found) + 1
         found.append(PlanStep(number, "", "", "", ()))
-        results = tuple((text, *then(after)) for text, after in step.results)
+        results = _joined([(text, *then(after)) for text, after in step.results])
         left, chance = minutes(step.minutes), percent(step.chance)
         aside = f"{left} to the end on average; chance to come here {chance}"
         found[number - 1] = PlanStep(
@@ -48,11 +50,29 @@ def _steps(root: Step | End) -> list[PlanStep]:
 
     def then(after: Step | End) -> tuple[str, int]:
         if isinstance(after, End):
-            further = "; more tests would pay here, ask again then" if after.cut else ""
-            return f"repair {pretty(after.title)}: {percent(after.share)} there{further}", 0
+            return _end(after), 0
         number = told(after)
         return f"go on with test {number}", number
 
     if isinstance(root, Step):
         told(root)
     return found
+
+
+def _end(end: End) -> str:
+    """What to do where no test follows; a star where the plan was cut short."""
+    star = " *" if end.cut else ""
+    if end.title in (NOT_EXPLAINED, NOTHING_WRONG):
+        return f"{end.title}: {percent(end.share)}{star}"
+    return f"repair {pretty(end.title)}: {percent(end.share)} there{star}"
+
+
+def _joined(results: list[tuple[str, str, int]]) -> tuple[tuple[str, str, int], ...]:
+    """Results beside each other that lead to the same are one line."""
+    found: list[tuple[str, str, int]] = []
+    for text, after, number in results:
+        if found and found[-1][1:] == (after, number):
+            found[-1] = f"{found[-1][0]}; {text}", after, number
+        else:
+            found.append((text, after, number))
+    return tuple(found)
