@@ -23,18 +23,22 @@ from loomwise.job.schema import job_schema
 from loomwise.store import Archive
 from loomwise.study.page import study_page
 from loomwise.usecases.check_files import FilesChecked
+from loomwise.usecases.closing import JobEnd
 from loomwise.usecases.compare import Compared
 from loomwise.usecases.draw import Drawn
 from loomwise.usecases.faults_of import FaultList
+from loomwise.usecases.figures import Figures
 from loomwise.usecases.generate import Generated
 from loomwise.usecases.how import Explanation
 from loomwise.usecases.kinds import KindList, KindShown, list_kinds
+from loomwise.usecases.paper import Written
 from loomwise.usecases.practice_progress import Progress
 from loomwise.usecases.practise import Practice
 from loomwise.usecases.predict import Prediction
 from loomwise.usecases.problems import ProblemsShown
 from loomwise.usecases.sheet import Sheet
 from loomwise.usecases.shelf import Copied, ShelfList, ShelfText
+from loomwise.usecases.similar import Similar
 from loomwise.usecases.standing_draw import Hunted
 from loomwise.usecases.study import Studied
 from loomwise.usecases.weights import Weights
@@ -43,8 +47,9 @@ from loomwise.usecases.wire import WireAnswer
 HERE = Path(__file__).parent
 COMMANDS = (
     *("check", "kinds", "predict", "how", "sheet", "compare", "rank", "next", "proof"),
-    *("shelf", "shelf list", "shelf show", "shelf copy", "draw", "generate", "wire"),
+    *("shelf", "shelf list", "shelf show", "shelf copy", "report", "draw", "generate", "wire"),
     *("standing-draw", "weights list", "weights count", "weights forget", "study", "demo"),
+    *("close", "reopen", "similar", "figures"),
     *("practice start", "practice ask", "practice decide", "practice show", "practice list"),
     *("serve", "export", "import", "backup", "restore"),
 )
@@ -192,6 +197,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("how", Explanation),
     ("sheet", Sheet),
     ("draw", Drawn),
+    ("report; sheet and next --plan with -o", Written),
     ("wire", WireAnswer),
     ("standing-draw", Hunted),
     ("shelf list", ShelfList),
@@ -200,6 +206,9 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("compare", Compared),
     ("generate", Generated),
     ("weights", Weights),
+    ("close, reopen", JobEnd),
+    ("similar", Similar),
+    ("figures", Figures),
     ("practice start, ask, decide, show", Practice),
     ("practice list", Progress),
     ("study", Studied),

@@ -36,6 +36,10 @@ JobFile = Annotated[
         show_default=False,
     ),
 ]
+StoredJob = Annotated[
+    int,
+    typer.Argument(metavar="JOB", min=1, help="The number of a stored job.", show_default=False),
+]
 Spent = Annotated[float, typer.Option(min=0, metavar="MIN", help="Minutes of testing used so far.")]
 Authorised = Annotated[
     float | None,
@@ -286,11 +290,12 @@ def next_(
     Exit 1 if no test is worth its time.
     """
     from loomwise.cli.next import run, run_plan, run_plan_paper
+    from loomwise.errors import InputError
     from loomwise.usecases.paper import Output
     from loomwise.usecases.rank import PLAN_LEAVES, Time
 
     if output and not plan:
-        raise typer.BadParameter("only the plan is written to a file: add --plan")
+        raise InputError("only the plan is written to a file", output, "add --plan")
     if output:
         run_plan_paper(job, Time(spent, authorised), Output(output, paper, heading), as_json)
     elif plan:
@@ -782,6 +787,82 @@ def serve(
     from loomwise.cli.serve import run
 
     run(port, browser)
+
+
+@app.command(
+    epilog="Example: loomwise close 12 --repaired 'fuse box' --answer P1=slow --answer 'P2=12.4 V'"
+)
+@answers
+def close(
+    job: StoredJob,
+    repaired: Annotated[
+        list[str] | None,
+        typer.Option(metavar="UNIT", help="What was repaired; it is kept. Repeatable."),
+    ] = None,
+    answer: Annotated[
+        list[str] | None,
+        typer.Option(metavar="CHECK=SHOWN", help="What a check showed; it is kept. Repeatable."),
+    ] = None,
+    unproven: Annotated[
+        str, typer.Option(metavar="REASON", help="Close it without its proof, for this reason.")
+    ] = "",
+    look: Annotated[
+        bool, typer.Option("--look", help="Only say what is still missing; do not close it.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """Close a stored job: as proven with its proof passed, otherwise as unproven with the reason.
+
+    Nothing is closed while something is still to be put back. A proven job moves the weights.
+    """
+    from loomwise.cli.close import run_close
+
+    run_close(job, tuple(repaired or ()), tuple(answer or ()), unproven, look, as_json)
+
+
+@app.command(epilog="Example: loomwise reopen 12 'the horn is silent again' --comeback")
+@answers
+def reopen(
+    job: StoredJob,
+    reason: Annotated[str, typer.Argument(metavar="REASON", help="Why it is opened again.")],
+    comeback: Annotated[
+        bool, typer.Option("--comeback", help="The vehicle came back with its complaint.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """Open a closed job again; what it had taught the weights is taken back."""
+    from loomwise.cli.close import run_reopen
+
+    run_reopen(job, reason, comeback, as_json)
+
+
+@app.command(epilog="Example: loomwise similar 12")
+@answers
+def similar(
+    job: JobFile,
+    most: Annotated[
+        int, typer.Option(min=1, max=100, metavar="NUMBER", help="How many to show.")
+    ] = 10,
+    as_json: Json = False,
+) -> None:
+    """Show earlier jobs on the same circuit, by the signs they share, and how they ended."""
+    from loomwise.cli.memory import run_similar
+
+    run_similar(job, most, as_json)
+
+
+@app.command(epilog="Example: loomwise figures -o figures.svg")
+@answers
+def figures(
+    output: Annotated[
+        str, typer.Option("--output", "-o", metavar="FILE", help="Write plots: a new SVG file.")
+    ] = "",
+    as_json: Json = False,
+) -> None:
+    """Show the shop's figures by month: jobs closed, testing minutes, share proven, comebacks."""
+    from loomwise.cli.memory import run_figures
+
+    run_figures(output, as_json)
 
 
 NewFile = Annotated[str, typer.Argument(metavar="FILE", help="The new file.", show_default=False)]

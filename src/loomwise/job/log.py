@@ -46,7 +46,11 @@ class Item:
 
 @dataclass
 class Folded:
-    """What a log amounts to now. ``tree`` is that of a job file; the rest is not in the file."""
+    """What a log amounts to now. ``tree`` is that of a job file; the rest is not in the file.
+
+    ``repairs`` are in order, ``proof`` holds what its checks showed since the last one; ``closing``
+    is how the job is closed, ``closings`` every time it was, with whether it came back.
+    """
 
     tree: dict[str, Any]
     items: list[Item] = field(default_factory=list)
@@ -58,9 +62,14 @@ class Folded:
     repairs: list[dict[str, Any]] = field(default_factory=list)
     proof: dict[str, str] = field(default_factory=dict)
     closing: dict[str, Any] = field(default_factory=dict)
-    comebacks: int = 0
+    closings: list[dict[str, Any]] = field(default_factory=list)
     practice: dict[str, Any] = field(default_factory=dict)
     removed: bool = False
+
+    @property
+    def repaired(self) -> tuple[str, ...]:
+        """The units repaired so far, in order."""
+        return tuple(str(r["unit"]) for r in self.repairs)
 
     def item(self, uid: str) -> Item | None:
         """The item that an entry is."""
@@ -125,9 +134,13 @@ def _take_end(found: Folded, entry: LogEntry) -> None:
             found.proof |= {str(k): str(v) for k, v in dict(body["answers"]).items()}
         case "close":
             found.closing = {**body, "at": entry.at}
-        case "reopen":
+            found.closings.append({**found.closing, "comeback": False})
+        case "reopen" if found.closing:
             found.closing, found.proof = {}, {}
-            found.comebacks += bool(body.get("comeback"))
+            if body.get("comeback"):
+                found.closings[-1]["comeback"] = True
+            else:
+                found.closings.pop()  # it was not over after all
 
 
 def _items(log: list[LogEntry]) -> list[Item]:

@@ -81,7 +81,7 @@ def bench_of_job(job: Job, folded: Folded) -> BenchShown:
     standing = folded.standing
     return BenchShown(
         controls=_controls(job),
-        put_back=_put_back(job),
+        put_back=put_back_of(job),
         can_undo=_can_undo(job.circuit, job.here.undone),
         complaint=str(standing.get("complaint") or "unknown"),
         condition=str(standing.get("condition") or ""),
@@ -109,7 +109,7 @@ def setup_text(job: Job) -> str:
     return str(job.here)
 
 
-def _put_back(job: Job) -> tuple[UndoShown, ...]:
+def put_back_of(job: Job) -> tuple[UndoShown, ...]:
     """All that is undone or added, and where panels are off."""
     undone = [u for u in job.here.undone if u.what != "new"]
     back = [UndoShown(str(u), undoing_text(u, back=True)) for u in undone]

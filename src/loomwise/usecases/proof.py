@@ -38,7 +38,7 @@ def proof_of_job(name: str, repaired: Sequence[str], shown: Sequence[str] = ()) 
         "format": 1, **header(job),
         "repaired": [{"unit": u, "title": unit_title(expert, u)} for u in repaired],
         "minutes": plan.minutes,
-        "checks": [_check(expert, c) for c in plan.checks],
+        "checks": [plain_check(expert, c) for c in plan.checks],
         "uncovered": [_caught(expert, c) for c in plan.uncovered],
         "proof": found and {"passed": found.passed, "reasons": list(found.reasons)},
     }  # fmt: skip
@@ -71,7 +71,18 @@ def answers_to(checks: Sequence[Check], shown: Sequence[str]) -> Mapping[str, fl
     return found
 
 
-def _check(expert: Expert, c: Check) -> dict[str, Any]:
+def key_of(check: Check) -> str:
+    """A check by what is done: its name may change with the evidence."""
+    return f"{check.setup}|{check.instrument}|{check.red}|{check.black}"
+
+
+def kept_answers(checks: Sequence[Check], kept: Mapping[str, str]) -> dict[str, str]:
+    """What checks showed, by their names, from what was kept by what they do."""
+    return {c.id: kept[key_of(c)] for c in checks if key_of(c) in kept}
+
+
+def plain_check(expert: Expert, c: Check) -> dict[str, Any]:
+    """A check as data."""
     return {
         "id": c.id, "title": c.title, "setup": str(c.setup), "changes": list(c.changes),
         "instrument": c.instrument, "red": c.red, "black": c.black, "method": c.method,

@@ -22,7 +22,7 @@ from loomwise.usecases.heading import find_shop
 from loomwise.usecases.how import how_circuit
 from loomwise.usecases.items import value_text
 from loomwise.usecases.paper import Written, check_file, check_paper, write_document
-from loomwise.usecases.proof import answers_to, check_unit
+from loomwise.usecases.proof import answers_to, check_unit, kept_answers
 from loomwise.usecases.rank import NO_LIMIT, bench_of, said
 from loomwise.usecases.report_drawing import report_drawings
 from loomwise.usecases.report_sources import photo_of, read_source
@@ -146,11 +146,13 @@ def _proven(
             hint = "say with --repaired which unit was repaired"
             raise InputError("nothing was repaired, so nothing can be proven", "--answer", hint)
         return None
+    kept = bool(closing.proof)  # then the plan is the one it was kept for: from rest
+    here, opened = (expert.states[0], frozenset[str]()) if kept else (job.here, job.opened)
     plan = proof_plan(
-        expert, found.evidence, found.ranking, closing.repaired, job.here, job.opened,
-        job.instruments,
-    )  # fmt: skip
-    told = {**_taken(plan, job, closing), **closing.answers}
+        expert, found.evidence, found.ranking, closing.repaired, here, opened, job.instruments
+    )
+    told = {**_taken(plan, job, closing), **kept_answers(plan.checks, closing.proof)}
+    told |= closing.answers
     lines = [*(f"{name}={words}" for name, words in told.items()), *answers]
     read = answers_to(plan.checks, lines)
     parts = [line.partition("=") for line in lines]

@@ -65,10 +65,21 @@ def _closing(job: Job, log: tuple[LogEntry, ...], folded: Folded) -> Closing:
     return Closing(
         decided=str(decision.get("unit") or ""),
         words=str(decision.get("words") or "") or told.words,
-        repaired=told.repaired,
+        repaired=folded.repaired or told.repaired,
+        done=" ".join(str(r["words"]) for r in folded.repairs if r.get("words")),
+        proof=folded.proof,
+        ending=_ending(folded),
         notes=tuple(str(e.body.get("words", "")) for e in log if e.kind == "note"),
         dates=(("Opened", _day(log[0].at)), ("Last entry", _day(log[-1].at))),
     )
+
+
+def _ending(folded: Folded) -> str:
+    closing = folded.closing
+    if not closing:
+        return ""
+    why = f": {closing['reason']}" if closing.get("reason") else ""
+    return f"Closed on {_day(closing['at'])} as {closing['as']}{why}."
 
 
 def _day(at: datetime) -> str:

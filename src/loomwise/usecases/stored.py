@@ -140,7 +140,9 @@ def stand(store: Store, number: int, changes: Fields, uid: str = "") -> int:
     FileError : a control, state or undoing that the circuit does not have.
     """
     log = store.log(number)
-    entry = new_entry("standing", {**fold(log).standing, **changes}, uid)
+    folded = fold(log)
+    still_open(folded, number)
+    entry = new_entry("standing", {**folded.standing, **changes}, uid)
     job_of(store, number, fold([*log, entry]))
     return store.append(number, entry)
 
@@ -159,6 +161,7 @@ def enter(store: Store, number: int, kind: str, fields: Fields, uid: str = "") -
     sent = folded.item(uid)
     if sent:
         return sent.id  # it has come before
+    still_open(folded, number)
     told = _said(fields)
     name = next_name((i.id for i in folded.items), ITEMS[kind])
     stood = {} if "corrects" in told else _as_stands(folded)
@@ -183,7 +186,20 @@ def _standing_after(folded: Folded, circuit: Circuit, body: Fields, told: Fields
 def _as_stands(folded: Folded) -> dict[str, Any]:
     standing = folded.standing
     keys = ("setup", "undone", "after", "complaint", "condition")
-    return {k: standing[k] for k in keys if standing.get(k)}
+    stands = {k: standing[k] for k in keys if standing.get(k)}
+    return stands | ({"repaired": sorted({*folded.repaired})} if folded.repairs else {})
+
+
+def still_open(folded: Folded, number: int) -> None:
+    """Refuse to add to a job that is closed.
+
+    Raises
+    ------
+    InputError : it is closed.
+    """
+    if folded.closing:
+        hint = f"open it again first: loomwise reopen {number} REASON"
+        raise InputError("the job is closed", f"job {number}", hint)
 
 
 def _laid_open(circuit: Circuit, body: Fields) -> set[str]:
@@ -206,12 +222,14 @@ def correct(store: Store, number: int, item: str, changes: Fields, uid: str = ""
 
 def withdraw(store: Store, number: int, item: str, reason: str = "", uid: str = "") -> int:
     """Say that a sign or reading no longer counts."""
+    still_open(fold(store.log(number)), number)
     body = {"entry": named_item(store, number, item).uid, "reason": reason.strip() or "withdrawn"}
     return store.append(number, new_entry("withdraw", body, uid))
 
 
 def reinstate(store: Store, number: int, item: str, uid: str = "") -> int:
     """Let a withdrawn sign or reading count again."""
+    still_open(fold(store.log(number)), number)
     body = {"entry": named_item(store, number, item).uid}
     return store.append(number, new_entry("reinstate", body, uid))
 
@@ -241,7 +259,9 @@ def rule_out(store: Store, number: int, name: str, can: bool = False, uid: str =
 
 def decide_on(store: Store, number: int, unit: str, words: str = "", uid: str = "") -> int:
     """Decide what to repair; an empty unit takes the decision back."""
-    job = stored_job(store, number)
+    folded = fold(store.log(number))
+    still_open(folded, number)
+    job = job_of(store, number, folded)
     if unit and unit not in job.circuit.units:
         hint = f"there is {', '.join(job.circuit.units)}"
         raise InputError(f"there is no unit '{unit[:40]}'", f"job {number}", hint)

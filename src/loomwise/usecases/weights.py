@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from loomwise.advice.endings import Bench, conclude
+from loomwise.diagnosis.ranking import Ranking
 from loomwise.errors import InputError
+from loomwise.evidence import Evidence
 from loomwise.faults.tables import class_percents
 from loomwise.job import Job
 from loomwise.usecases.experts import expert_on
@@ -71,6 +73,30 @@ def count_job(name: str, found: str = "") -> Weights:
     return _shown(learned, f"job {_called(name)} counted as {share_class}")
 
 
+def count_closed(name: str, job: Job, unit: str) -> str:
+    """Count a job in whose repair of a unit is proven; what was done about it, in words."""
+    try:
+        found = class_of(name, expert_on(job).judge.rank(_before(job)), unit)
+    except InputError as error:
+        return f"not counted in the weights: {error.message}; {error.hint}"
+    write_learned(read_learned().with_job(_called(name), found))
+    return f"counted in the weights as {found}; taken out again by: loomwise weights forget {name}"
+
+
+def uncount(name: str) -> str:
+    """Take a job out again that is open once more; nothing where it was not counted."""
+    learned = read_learned()
+    if _called(name) not in learned.jobs:
+        return ""
+    write_learned(learned.without_job(_called(name)))
+    return "taken out of the weights again"
+
+
+def _before(job: Job) -> list[Evidence]:
+    """What was seen and read before anything was repaired."""
+    return [e for e in job.evidence if not e.repaired]
+
+
 def forget_job(name: str) -> Weights:
     """Take a job out of the record again.
 
@@ -97,12 +123,22 @@ def _proven_class(name: str, job: Job) -> str:
             "the job proves no unit, so it says nothing of what was wrong", name,
             "say what was found, as in --found 'contact resistive'",
         )  # fmt: skip
+    return class_of(name, ranking, verdict.unit)
+
+
+def class_of(name: str, ranking: Ranking, unit: str) -> str:
+    """The class that a unit's faults are of, by far.
+
+    Raises
+    ------
+    InputError : they may be of several classes.
+    """
     shares: dict[str, float] = defaultdict(float)
     for suspect in ranking.suspects:
-        if suspect.fault is not None and suspect.unit == verdict.unit:
+        if suspect.fault is not None and suspect.unit == unit:
             shares[suspect.fault.share_class] += suspect.share
     order = sorted(shares, key=lambda c: -shares[c])
-    best = order[0]
+    best = order[0] if order else ""
     if not best or shares[best] < SURE * sum(shares.values()):
         several = ", ".join(c for c in order[:3] if c) or "several faults at once"
         raise InputError(
