@@ -7,8 +7,8 @@ import pytest
 
 from loomwise.errors import PaperError
 from loomwise.paper import pdf, to_pdf
-from loomwise.report.document import Document, Section, Table, Words
-from tests.paper.conftest import MARKUP
+from loomwise.report.document import Document, Picture, Section, Table, Words
+from tests.paper.conftest import MARKUP, SVG
 
 
 def text_of(data: bytes, file: Path) -> str:
@@ -84,3 +84,18 @@ def test_letters_that_are_missing_are_told(
     with pytest.raises(PaperError, match=r"Source Sans 3 are not there.*fetches"):
         to_pdf(everything)
     pdf._fonts.cache_clear()
+
+
+@pytest.mark.poppler
+@pytest.mark.parametrize("width", [1500, 600])
+def test_a_drawing_is_on_the_page_of_its_heading(poppler: None, tmp_path: Path, width: int) -> None:
+    """A wide drawing lies on its side and keeps its heading; a high one goes on with it too."""
+    svg = SVG.replace('"200"', f'"{width}"').replace('"100"', '"900"').replace("200 100", "200 90")
+    picture = Picture(svg, width, 900, "a wire", "the drawing")
+    text, drawing = Section("Text", (Words("before"),)), Section("Its heading", (picture,))
+    file = tmp_path / "a.pdf"
+    file.write_bytes(to_pdf(Document("D", "", None, (text, drawing, text))))
+    out = subprocess.run(["pdftotext", file, "-"], capture_output=True, check=True)
+    pages = out.stdout.decode("utf-8").split("\f")
+    at = next(page for page in pages if "Its heading" in page)
+    assert "C1.2 12.4" in at and "the drawing" in at

@@ -7,6 +7,7 @@ both sides of the cut.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
+from math import ceil
 from string import ascii_lowercase
 from typing import TypeVar
 
@@ -17,6 +18,8 @@ STEP = 4.0
 """Cuts are looked for at this distance."""
 SPARE = 0.3
 """A part may be this much shorter or longer than its even share."""
+SLACK = 0.15
+"""By so much of a part a drawing may be too high before it is cut: it is made a little smaller."""
 AIR = 14.0
 """Room for the letters at a cut."""
 
@@ -25,7 +28,7 @@ Span = tuple[float, float]
 
 def slices(sheet: Sheet, tallest: float) -> tuple[Sheet, ...]:
     """The sheet in parts about ``tallest`` high, or whole where it is low enough or has no gap."""
-    count = int(-(-sheet.height // tallest))
+    count = ceil(sheet.height / tallest - SLACK)
     cuts = [y for n in range(1, count) if (y := _cut(sheet, n / count, count)) is not None]
     ends = [0.0, *sorted(set(cuts)), sheet.height]
     return tuple(_part(sheet, top, below) for top, below in pairwise(ends))
