@@ -2,13 +2,14 @@
 
 from collections.abc import Callable
 
-from benchmarks import answer, fault_table, pages, sizes, study
+from benchmarks import answer, fault_table, pages, shelf, sizes, study
 from benchmarks.report import Report
 
 BENCHMARKS: dict[str, Callable[[Report], None]] = {
     "answer": answer.run,
     "fault-table": fault_table.run,
     "fault-table-150": fault_table.run_large,
+    "shelf": shelf.run,
     "sizes": sizes.run,
     "pages": pages.run,
     "study": study.run,
