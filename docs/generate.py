@@ -36,8 +36,10 @@ from loomwise.usecases.practice_progress import Progress
 from loomwise.usecases.practise import Practice
 from loomwise.usecases.predict import Prediction
 from loomwise.usecases.problems import ProblemsShown
+from loomwise.usecases.record_file import RecordRead
 from loomwise.usecases.sheet import Sheet
-from loomwise.usecases.shelf import Copied, ShelfList, ShelfText
+from loomwise.usecases.shelf import Copied, ShelfList, ShelfText, list_shelf, shelf_circuit
+from loomwise.usecases.shelf_jobs import ShelfJob, ShelfJobs, list_shelf_jobs
 from loomwise.usecases.similar import Similar
 from loomwise.usecases.standing_draw import Hunted
 from loomwise.usecases.study import Studied
@@ -47,9 +49,19 @@ from loomwise.usecases.wire import WireAnswer
 HERE = Path(__file__).parent
 COMMANDS = (
     *("check", "kinds", "predict", "how", "sheet", "compare", "rank", "next", "proof"),
-    *("shelf", "shelf list", "shelf show", "shelf copy", "report", "draw", "generate", "wire"),
+    *(
+        "shelf",
+        "shelf list",
+        "shelf jobs",
+        "shelf show",
+        "shelf copy",
+        "report",
+        "draw",
+        "generate",
+        "wire",
+    ),
     *("standing-draw", "weights list", "weights count", "weights forget", "study", "demo"),
-    *("close", "reopen", "similar", "figures"),
+    *("close", "reopen", "similar", "figures", "record"),
     *("practice start", "practice ask", "practice decide", "practice show", "practice list"),
     *("serve", "export", "import", "backup", "restore"),
 )
@@ -62,6 +74,7 @@ def pages() -> dict[str, str]:
     return {
         "commands.md": commands_page(),
         "kinds.md": kinds_page(),
+        "shelf.md": shelf_page(),
         "json-output.md": json_page(),
         "circuit-schema.json": _dump(circuit_schema()),
         "job-schema.json": _dump(job_schema()),
@@ -118,6 +131,39 @@ def kinds_page() -> str:
     head = ("standard", "contact", "terminal", "for", "colour", "source")
     parts.append(_table(head, pins))
     return "\n".join(parts)
+
+
+def shelf_page() -> str:
+    """Every circuit at hand: how it works, what to beware of, and its worked jobs."""
+    entries = list_shelf().circuits
+    rows = [
+        (f"[{e.name}](#{e.name})", e.title, *(str(n) for n in (e.parts, e.wires, e.places, e.jobs)))
+        for e in entries
+    ]
+    head = ("name", "circuit", "parts", "wires", "places", "jobs")
+    parts = [MADE, "# The shelf\n", _SHELF_INTRO, _table(head, rows)]
+    return "\n".join([*parts, *(_shelf_section(e.name) for e in entries)])
+
+
+_SHELF_INTRO = """\
+Circuits at hand, of invented vehicles, each with worked jobs: a complaint, what was seen and read,
+and how it ended. `./run shelf copy NAME FILE` gives you one of your own; every command that takes a
+circuit or a job takes these names too, as in `./run how horn` or `./run rank horn/silent`.
+"""
+
+
+def _shelf_section(name: str) -> str:
+    circuit = shelf_circuit(name)
+    jobs = [_job_row(job) for job in list_shelf_jobs(name).jobs]
+    head = ("worked job", "complaint", "ended", "found")
+    parts = [f"## {name}\n", f"**{circuit.title}.** {circuit.note.strip()}\n"]
+    parts += ["".join(f"- {caution}\n" for caution in circuit.cautions)]
+    return "\n".join([*parts, _table(head, jobs)])
+
+
+def _job_row(job: ShelfJob) -> tuple[str, ...]:
+    ended = ": ".join(filter(None, (job.verdict, ", ".join(job.units))))
+    return f"`{job.name}`", job.complaint, ended, job.found
 
 
 _KINDS_INTRO = """\
@@ -201,6 +247,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("wire", WireAnswer),
     ("standing-draw", Hunted),
     ("shelf list", ShelfList),
+    ("shelf jobs", ShelfJobs),
     ("shelf show", ShelfText),
     ("shelf copy", Copied),
     ("compare", Compared),
@@ -209,6 +256,7 @@ ANSWERS: tuple[tuple[str, type], ...] = (
     ("close, reopen", JobEnd),
     ("similar", Similar),
     ("figures", Figures),
+    ("record", RecordRead),
     ("practice start, ask, decide, show", Practice),
     ("practice list", Progress),
     ("study", Studied),

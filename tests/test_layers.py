@@ -19,6 +19,7 @@ MAY_IMPORT = {
     "edits": "errors",
     "compare": "errors units circuit edits",
     "generate": "errors",  # writes the text of a circuit file; who reads it checks it
+    "records": "errors circuit",  # the text of a file in, values by time out
     "drawing": "errors units circuit",  # what was solved arrives as plain numbers
     "layout": "errors",  # a graph in, the same graph with places out
     "solver": "errors units logic circuit edits",
@@ -40,7 +41,7 @@ MAY_IMPORT = {
     "practice": "errors circuit solver setups evidence diagnosis planning advice study",
     "usecases": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job store shelf weights advice study compare generate explain sizing standing_draw"
-    " drawing layout report paper practice",
+    " drawing layout report paper practice records",
     "web": "errors circuit job store usecases __version__",
     "cli": "errors units usecases store web __version__",
 }
@@ -48,7 +49,7 @@ CORE = {
     *("circuit", "logic", "edits", "compare", "drawing", "solver", "setups"),
     *("faults", "evidence", "diagnosis", "planning", "advice", "generate", "weights"),
     *("explain", "sizing", "standing_draw", "report"),
-    "practice",
+    *("practice", "records"),
 }
 TABLE_LOADER = "tables.py"  # the one kind of core module that may read: packaged tables, once
 NUMPY_IN = {"logic", "solver", "faults", "diagnosis", "planning", "advice", "study", "usecases"}

@@ -865,6 +865,56 @@ def figures(
     run_figures(output, as_json)
 
 
+@app.command(epilog="Example: loomwise record drive.csv 12 --name 'Fan demand=ECU.LOW' --at 31.5")
+@answers
+def record(
+    file: Annotated[
+        str,
+        typer.Argument(
+            metavar="FILE",
+            help="Live data as CSV: time, name, value, or a column for each name.",
+            show_default=False,
+        ),
+    ],
+    job: StoredJob,
+    name: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="COLUMN=PIN",
+            help="What a name of the file is: 'Fan demand=ECU.LOW';"
+            " nothing behind '=' to leave it out. Remembered. Repeatable.",
+        ),
+    ] = None,
+    value: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="COLUMN:VALUE=WORD",
+            help="What a value means: 'Coolant:below 60=cold'"
+            ", 'Coolant:else=hot'. Remembered. Repeatable.",
+        ),
+    ] = None,
+    time: Annotated[
+        str, typer.Option(metavar="COLUMN", help="Which column holds the times. Remembered.")
+    ] = "",
+    at: Annotated[
+        float | None,
+        typer.Option(min=0, metavar="SECONDS", help="The moment that counts, from the start."),
+    ] = None,
+    look: Annotated[
+        bool, typer.Option("--look", help="Only show what the file holds; enter nothing.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """Read a record of live data from elsewhere as signs of a job's modules, as it stands.
+
+    Exit 1 if no sign could be entered.
+    """
+    from loomwise.cli.record import run
+    from loomwise.usecases.record_file import Asked
+
+    run(file, job, Asked(time, tuple(name or ()), tuple(value or ()), at, look), as_json)
+
+
 NewFile = Annotated[str, typer.Argument(metavar="FILE", help="The new file.", show_default=False)]
 OurFile = Annotated[
     str, typer.Argument(metavar="FILE", help="The file to read.", show_default=False)

@@ -1,11 +1,10 @@
 """The record of finished jobs that have moved the weights: one small file in the data folder."""
 
-import json
-import os
 from pathlib import Path
 
 from loomwise.errors import InputError
 from loomwise.store.where import data_folder
+from loomwise.usecases.kept_file import read_kept, write_kept
 from loomwise.weights import Learned
 
 FILE = "weights.json"
@@ -25,9 +24,8 @@ def read_learned() -> Learned:
     """
     path = record_file()
     try:
-        return Learned.from_plain(json.loads(path.read_text(encoding="utf-8")))
-    except FileNotFoundError:
-        return Learned()
+        kept = read_kept(path)
+        return Learned() if kept is None else Learned.from_plain(kept)
     except (OSError, ValueError):
         hint = "mend the file or take it away: without it the table's own weights hold"
         raise InputError("this is no record of learned weights", str(path), hint) from None
@@ -40,16 +38,4 @@ def write_learned(learned: Learned) -> None:
     ------
     InputError : the folder cannot be written.
     """
-    path = record_file()
-    beside = path.with_suffix(".new")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        with beside.open("w", encoding="utf-8") as file:
-            json.dump(learned.to_plain(), file, indent=1, ensure_ascii=False)
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(path)
-    except OSError as error:
-        words = (error.strerror or "no reason given").lower()
-        hint = "make the folder writable, or free some room"
-        raise InputError(f"cannot keep the weights: {words}", str(path), hint) from None
+    write_kept(record_file(), learned.to_plain(), "the weights")
