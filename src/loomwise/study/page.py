@@ -13,8 +13,8 @@ INTRO = """\
 A simulated technician plays hidden faults through: a vehicle is drawn with values of its own, it is
 given a fault by weight among those that show at a load, its resistance anywhere in its range, and
 it answers each test by a direct solution of the faulty circuit with the instrument in it, a meter
-of 1 % and probes that miss 3 in 100 contacts. Signs of the complaint come first, then the
-test advised, looking more than one step ahead, until a unit is proven, no test tells more, 2 h are
+of 1 % and probes that miss 3 in 100 contacts. Signs of the complaint come first, then the test of
+the best gain per minute, one step at a time, until a unit is proven, no test tells more, 2 h are
 over or 25 items are taken. Stopping for cost (a best bet) is not taken while a test tells more: it
 only names how a case ended.
 
@@ -40,7 +40,8 @@ WORDS = """\
 - **outside**: an undrawn path between nets no part joins, an output against its rule in one
   position, a load hung on a wire (to name a unit of that wire is no error there).
 - **to the optimum**: on small problems free of noise, up to 12 units and 10 tests cut from the
-  circuits by listed seeds, expected minutes over those of the best tree there is.
+  circuits by listed seeds, expected minutes over those of the best tree there is. Here more than
+  one test is looked ahead, as `next` does it.
 - **to half-splitting**, **to the places in order**: minutes over theirs on the same cases, with the
   same tests, costs and end.
 """

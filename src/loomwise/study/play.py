@@ -3,12 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from loomwise.advice.ahead import best_tests
 from loomwise.advice.costs import SIGN_MIN, setup_minutes, zone
 from loomwise.advice.decide import decide
 from loomwise.advice.endings import COMEBACK_MIN, Bench, conclude
 from loomwise.advice.expert import Expert
-from loomwise.advice.next_test import WORTH_BITS, proposal, weighed_for
+from loomwise.advice.next_test import WORTH_BITS, next_tests, proposal, weighed_for
 from loomwise.advice.proposal import Proposal, Verdict
 from loomwise.diagnosis.ranking import Ranking
 from loomwise.evidence import Evidence, Reading
@@ -184,8 +183,9 @@ def chosen(visit: Visit, ranking: Ranking, verdict: Verdict) -> Proposal | None:
     """The next test: as advised, or by a rival's rule among the same tests at the same cost."""
     expert, items = visit.expert, visit.items
     if visit.scenario.policy == "advised":
-        bench = Bench(visit.here, visit.opened)
-        found = best_tests(expert, items, ranking, verdict, bench, 1)
+        found = next_tests(
+            expert, items, visit.here, visit.opened, 1, ranking=ranking, verdict=verdict
+        )
         return found[0] if found else None
     w = weighed_for(
         expert, items, ranking, visit.here, visit.opened, AT_HAND, verdict, near_best=0.0

@@ -36,7 +36,7 @@ from loomwise.study.ceiling import shown
 MOST_UNITS, LEAST_UNITS, MOST_TESTS = 12, 4, 10
 CERTAIN = Finish(stop_at=1.0)
 ADVISED: Policy = look_ahead(EFFORT)
-"""How cases are played as well: looking more than one test ahead."""
+"""As `next` does it: looking more than one test ahead."""
 MOST_SEEDS = 2000
 
 
