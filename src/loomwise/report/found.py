@@ -16,6 +16,7 @@ SUSPECTED, STILL = 0.02, 0.01
 this one in the end."""
 BAD = 0.5
 NAMED = 8
+AT_FIRST = "At first: by what the loads did, before anything was measured."
 COMPLAINT = {"yes": "there", "no": "not there", "unknown": "not noted"}
 
 
@@ -79,9 +80,11 @@ def ruled_out(case: Case) -> Iterator[Section]:
     )  # fmt: skip
     more = len(out) - NAMED
     rest = f"{more} more were likelier than {percent(SUSPECTED)} by the complaint alone."
-    head = ("unit", "by the complaint alone", "now", "ruled out by")
+    if not rows:
+        return
+    head = ("unit", "at first", "now", "ruled out by")
     yield from section(
-        "What was ruled out", Table(head, rows, (3, 0, 0, 4), (1, 2)),
+        "What was ruled out", Words(AT_FIRST), Table(head, rows, (3, 0, 0, 4), (1, 2)),
         Words(rest if more > 0 else "", "small"),
     )  # fmt: skip
 
