@@ -6,6 +6,7 @@ import pytest
 from loomwise.advice.expert import all_setups
 from loomwise.circuit.reader import read_circuit
 from loomwise.diagnosis import kept
+from loomwise.diagnosis.brinks import with_brinks
 from loomwise.diagnosis.standing import at_rest
 from loomwise.diagnosis.table import Table
 from loomwise.faults import enumerate_faults
@@ -14,9 +15,9 @@ from loomwise.setups import Setup, parse_setup
 from loomwise.shelf import read_shelf
 from loomwise.solver.engines import Direct
 from loomwise.solver.result import plant_of
-from tests.reference.shelf_cases import drawn_faults, faults_of, shelf_setups
+from tests.reference.shelf_cases import control_setups, drawn_faults, faults_of
 
-CASES = [s for s in shelf_setups() if s[0] in ("radiator-fans", "horn")]
+CASES = [(n, s) for n in ("radiator-fans", "horn") for s in control_setups(read_shelf(n))]
 
 
 def _table(name: str, every: int) -> Table:
@@ -83,3 +84,15 @@ def test_places_that_chatter_together_do_not_swing_apart() -> None:
     swing = rest.half_swing(row, np.array([[minus, body], [minus, end]]))[0]
     assert swing[0] > 1.0
     assert swing[1] < 0.01
+
+
+@pytest.mark.parametrize("name", ["radiator-fans", "horn"])
+def test_early_and_late_relays_blow_the_same_fuses_when_tried_only_where_they_matter(
+    name: str,
+) -> None:
+    """A relay that is early or late is tried where it is near its brink: nothing more blows when
+    it is tried in every setup."""
+    circuit = read_shelf(name)
+    plant, use = plant_of(circuit), control_setups(circuit)
+    table = with_brinks(Table(circuit, plant, tuple(faults_of(name)), use))
+    assert table.effects == Table(circuit, plant, table.faults, use).effects

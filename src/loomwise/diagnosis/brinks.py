@@ -8,7 +8,7 @@ limit lower and higher.
 """
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -17,6 +17,7 @@ from loomwise.diagnosis.standing import Which, coil_amps, relays_of
 from loomwise.diagnosis.table import Table
 from loomwise.edits import Ease, Edit, Limit
 from loomwise.faults import Fault
+from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints, Network
 from loomwise.solver.operate import Rest
 from loomwise.solver.rows import Rows
@@ -34,11 +35,12 @@ Variant = tuple[str, tuple[Edit, ...]]
 @dataclass(frozen=True)
 class Brink:
     """What stands near where it switches in a row, in an ordinary setup: relays, modules near the
-    least supply they work with, and whether something chatters."""
+    least supply they work with, whether something chatters, and in which setups."""
 
     relays: tuple[str, ...]
     modules: tuple[str, ...]
     chatters: bool
+    setups: tuple[Setup, ...]
 
 
 def on_the_brink(table: Table) -> dict[int, Brink]:
@@ -46,18 +48,23 @@ def on_the_brink(table: Table) -> dict[int, Brink]:
     relays = [table.net.devices[d].id for d in relays_of(table.net).tolist()]
     modules = [d.id for d in table.net.devices if d.kind == "module"]
     near = np.zeros((len(table), len(relays) + len(modules) + 1), dtype=bool)
+    where = np.zeros((len(table), len(table.use)), dtype=bool)
     blown: Ints = np.zeros(0, dtype=np.int64)
     for setup, rows, rest, used in table.walk():
         if used and not len(blown):
             blown, near[rows] = rows, False
+            where[rows] = True  # on another vehicle its fuse may hold
         made = table.rows_at(setup, rows, used)
         supplied = _supplied(table.net, made, rest)
-        near[rows] |= np.hstack([_pulling(table.net, made, rest), supplied, rest.chatter[:, None]])
+        here = np.hstack([_pulling(table.net, made, rest), supplied, rest.chatter[:, None]])
+        near[rows] |= here
+        where[rows, table.use.index(setup)] |= here.any(axis=1)
     return {
         h: Brink(
             tuple(itertools.compress(relays, near[h])),
             tuple(itertools.compress(modules, near[h, len(relays) :])),
             bool(near[h, -1]),
+            tuple(itertools.compress(table.use, where[h])),
         )
         for h in np.flatnonzero(near.any(axis=1)).tolist()
     }
@@ -99,7 +106,8 @@ def variants(brink: Brink) -> Iterator[Variant]:
 
 def with_brinks(table: Table) -> Table:
     """The table with every fault on the brink taken on its vehicles; they share its weight."""
-    brink = {h: tuple(variants(r)) for h, r in sorted(on_the_brink(table).items()) if h > 0}
+    near = {h: r for h, r in sorted(on_the_brink(table).items()) if h > 0}
+    brink = {h: tuple(variants(r)) for h, r in near.items()}
     faults = [_shared(table.fault(h), len(brink.get(h, ())) + 1) for h in range(1, len(table))]
     more = [
         replace(faults[h - 1], id=f"{faults[h - 1].id}, {word}",
@@ -111,8 +119,21 @@ def with_brinks(table: Table) -> Table:
         table.circuit, table.plant, (*faults, *more), table.use,
         engine=table.engine, ready=table.ready,
     )  # fmt: skip
-    wide.take_over(table)
+    wide.take_over(table, _where(near, brink, len(table)))
     return wide
+
+
+def _where(
+    near: Mapping[int, Brink], brink: Mapping[int, Sequence[Variant]], first: int
+) -> dict[Setup, Ints]:
+    """The setups in which the further rows, from ``first`` on, may do otherwise than the faults
+    they are variants of: where nothing is near its brink, early or late is the same."""
+    rows: dict[Setup, list[int]] = {}
+    for h, some in brink.items():
+        for setup in near[h].setups:
+            rows.setdefault(setup, []).extend(range(first, first + len(some)))
+        first += len(some)
+    return {setup: np.array(some, dtype=np.int64) for setup, some in rows.items()}
 
 
 def _shared(fault: Fault, ways: int) -> Fault:

@@ -25,6 +25,7 @@ from loomwise.diagnosis.table import Table
 from loomwise.diagnosis.words import MISTAKE, word_chances
 from loomwise.evidence import Evidence, Reading, Sign
 from loomwise.evidence.items import WANDERING
+from loomwise.faults import Fault
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 
@@ -60,13 +61,25 @@ class Predictor:
     table: Table
     words: dict[tuple[object, ...], Floats]
     numbers: dict[str, int]
-    amps: dict[tuple[Setup, str], Numbers] = field(default_factory=dict)
+    amps: dict[tuple[Setup, str], tuple[Ints, Numbers]] = field(default_factory=dict)
 
     @staticmethod
     def of(table: Table) -> "Predictor":
         """A predictor with nothing kept yet."""
         numbers = {table.fault(h).id: h for h in range(len(table))}
         return Predictor(table, {}, numbers)
+
+    def grown(self, faults: tuple[Fault, ...]) -> "Predictor":
+        """The same with further rows; what is known of those there are stays known."""
+        grown = Predictor.of(self.table.grown(faults))
+        more = len(grown.table) - len(self.table)
+        wider = (0, more)
+        grown.words = {k: np.pad(w, wider, constant_values=np.nan) for k, w in self.words.items()}
+        grown.amps = {
+            k: (np.pad(place, wider, constant_values=-1), known)
+            for k, (place, known) in self.amps.items()
+        }
+        return grown
 
     def everyone(self) -> Ints:
         """All rows of the table."""
@@ -81,22 +94,29 @@ class Predictor:
         if item.instrument != "clamp":
             return reading_numbers(self.table, rows, item)
         key = item.setup, item.red
-        if key not in self.amps:
-            self.amps[key] = reading_numbers(self.table, self.everyone(), item)
-        return self.amps[key].take(rows)
+        place, known = self.amps.get(key) or (np.full(len(self.table), -1), None)
+        new = np.unique(rows[place[rows] < 0])
+        if len(new) or known is None:
+            more = reading_numbers(self.table, new, item)
+            known = more if known is None else known.joined(more)
+            place[new] = len(known.mean) - len(new) + np.arange(len(new))
+            self.amps[key] = place, known
+        return known.take(place[rows])
 
-    def word(self, item: Evidence) -> Floats:
-        """Log-chance (h,) of an item answered by a word, slips allowed for."""
+    def word(self, item: Evidence, rows: Ints) -> Floats:
+        """Log-chances (f,) of an item answered by a word, slips allowed for."""
         key = (item.setup, _question(item))
-        if key not in self.words:
-            self.words[key] = self._word(item)
-        return self.words[key]
+        known = self.words.setdefault(key, np.full(len(self.table), np.nan))
+        new = np.unique(rows[np.isnan(known[rows])])
+        if len(new):
+            known[new] = self._word(item, new)
+        return np.asarray(known[rows])
 
-    def _word(self, item: Evidence) -> Floats:
+    def _word(self, item: Evidence, rows: Ints) -> Floats:
         if isinstance(item, Reading) and item.word == WANDERING:
-            floating = reading_numbers(self.table, self.everyone(), item).floating[:, 0]
+            floating = reading_numbers(self.table, rows, item).floating[:, 0]
             return np.asarray(np.log(np.where(floating > 0, 0.8, 0.03)))
-        chances, words = word_chances(self.table, self.everyone(), item)
+        chances, words = word_chances(self.table, rows, item)
         said = item.seen if isinstance(item, Sign) else item.word
         good = chances[:, words.index(said)]
         if isinstance(item, Reading) and item.instrument == "test lamp":
@@ -160,7 +180,7 @@ class Predictor:
 
     def _piece(self, item: Evidence, rows: Ints) -> Piece:
         if isinstance(item, Sign) or item.value is None:
-            return self.word(item)[rows]
+            return self.word(item, rows)
         n, bad = self.number(item, rows)
         return Number(
             n.mean[:, 0], n.sensitivity[:, 0], n.variance[:, 0], bad,

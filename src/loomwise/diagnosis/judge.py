@@ -91,9 +91,7 @@ class Judge:
         single, doubted = self._single(items), self._doubted(items)
         parts = [single, doubted, *self._exchanged(items, single)]
         parts += [self._unexplained(items, len(ids))]
-        if search:
-            self._search(items, single, doubted)
-        parts += self._judged(items)
+        parts += self._search(items, single, doubted) if search else self._judged(items)
         names = [e.id for e in numbers_first(items)]
         return replace(
             ranking_of(parts, ids, self.log_left), parts=tuple(parts), items=tuple(names)
@@ -150,8 +148,8 @@ class Judge:
             log_post, seen.bad, exchange, self.singles, kept, kept.each(variances),
         )  # fmt: skip
 
-    def _search(self, items: Sequence[Evidence], single: Part, doubted: Part) -> None:
-        """Compositions of two, then of three where one of them could matter; best first."""
+    def _search(self, items: Sequence[Evidence], single: Part, doubted: Part) -> list[Part]:
+        """Compositions of two, then of three where one of them could matter, best first; judged."""
         either = self._members(single, np.log(SHARE_SINGLE)).joined(
             self._members(doubted, np.log(SHARE_HEALTHY))
         )
@@ -162,23 +160,26 @@ class Judge:
         parts = self._judged(items)
         self.log_left = pairs.log_left, _likely_left(pairs, parts)
         if not parts:
-            return
+            return []
         top = max(float(p.log_post.max()) for p in (single, *parts))
         some = functools.reduce(Members.joined, [self._pair_members(p) for p in parts])
         enough = top + float(np.log(TRIPLE_WORTH))
         triples = promising(some, either, healthy, TRIPLES, LOG_STEP, enough)
-        self.chosen += triples.faults
-        more = triples.log_left, _likely_left(triples, self._judged(items))
+        if triples.faults:
+            self.chosen += triples.faults
+            parts = self._judged(items)
+        more = triples.log_left, _likely_left(triples, parts)
         at_most, likely = np.logaddexp(self.log_left, more).tolist()
         self.log_left = at_most, likely
+        return parts
 
     def _judged(self, items: Sequence[Evidence]) -> list[Part]:
         """The compositions last chosen."""
-        repaired = {i.repaired for i in items if i.repaired}
-        return [
-            self._part(source, items, np.log(np.array([f.weight for f in faults])), faults, rows)
-            for source, faults, rows in self.pool.find(self.chosen, repaired)
-        ]
+        found = self.pool.find(self.chosen, {i.repaired for i in items if i.repaired})
+        if found is None:
+            return []
+        log_prior = np.log(np.array([f.weight for f in self.chosen]))
+        return [self._part(found[0], items, log_prior, self.chosen, found[1])]
 
     def _members(self, part: Part, log_share: float) -> Members:
         assert part.fit is not None

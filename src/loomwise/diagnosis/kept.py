@@ -95,6 +95,12 @@ class Probed:
         """Bytes held."""
         return 3 * self.open_v.values.nbytes + self.sensitivity.values.nbytes
 
+    def grown(self, h: int) -> "Probed":
+        """The same for a table of more rows, of which nothing is known yet."""
+        place = np.pad(self.place, (0, h - len(self.place)))
+        kept = (self.open_v, self.swing_v, self.source_ohm, self.sensitivity)
+        return Probed(place, *(ByRow(place, some.values) for some in kept))
+
     def add(self, rows: Ints, open_v: Floats, swing_v: Floats, answer: Response) -> None:
         """Keep the answers of further rows."""
         first = len(self.open_v.values)

@@ -1,7 +1,7 @@
 """Compositions that have been worked out: kept while a job goes on, so that each is solved once."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,44 +16,39 @@ MOST_ROWS = 2000
 
 @dataclass
 class Pool:
-    """Tables of compositions on the network of ``table``, and where each composition is."""
+    """A growing table of compositions on the network of ``table``."""
 
     table: Table
     repaired: frozenset[tuple[str, ...]] = frozenset()
-    tables: list[Predictor] = field(default_factory=list)
-    at: dict[str, tuple[int, int]] = field(default_factory=dict)
+    source: Predictor | None = None
 
     def find(
         self, faults: Sequence[Fault], repaired: Iterable[tuple[str, ...]]
-    ) -> list[tuple[Predictor, list[Fault], Ints]]:
-        """Tables that hold these compositions, with the ones each holds and their rows."""
+    ) -> tuple[Predictor, Ints] | None:
+        """The table that holds these compositions, and their rows; None where there are none."""
+        if not faults:
+            return None
         self._tidy(frozenset(repaired), len(faults))
-        new = [f for f in faults if f.id not in self.at]
-        if new:
-            self._add(new)
-        found: dict[int, tuple[list[Fault], list[int]]] = {}
-        for f in faults:
-            table, row = self.at[f.id]
-            some, rows = found.setdefault(table, ([], []))
-            some.append(f)
-            rows.append(row)
-        return [
-            (self.tables[k], some, np.array(rows, dtype=np.int64))
-            for k, (some, rows) in sorted(found.items())
-        ]
+        known = self.source.numbers if self.source else {}
+        new = [f for f in faults if f.id not in known]
+        source = self._with(new) if new or self.source is None else self.source
+        self.source = source
+        return source, np.array([source.numbers[f.id] for f in faults], dtype=np.int64)
 
     def _tidy(self, repaired: frozenset[tuple[str, ...]], more: int) -> None:
-        """Begin anew after a repair, which the tables must know of, and when there are too many."""
-        if repaired != self.repaired or len(self.at) + more > MOST_ROWS:
-            self.repaired, self.tables, self.at = repaired, [], {}
+        """Begin anew after a repair, which the table must know of, and when it is too long."""
+        rows = len(self.source.table) if self.source else 0
+        if repaired != self.repaired or rows + more > MOST_ROWS:
+            self.repaired, self.source = repaired, None
 
-    def _add(self, new: Sequence[Fault]) -> None:
-        left = {f.id: f for units in self.repaired for f in without(new, units)}
-        faults = (*new, *left.values())
-        source = Predictor.of(table_of(self.table, faults))
-        for f in new:
-            self.at[f.id] = len(self.tables), source.numbers[f.id]
-        self.tables.append(source)
+    def _with(self, new: Sequence[Fault]) -> Predictor:
+        known = self.source.numbers if self.source else {}
+        left = {f.id: f for units in sorted(self.repaired) for f in without(new, units)}
+        rest = [f for f in left.values() if f.id not in known]
+        faults = (*new, *rest)
+        if self.source is None:
+            return Predictor.of(table_of(self.table, faults))
+        return self.source.grown(faults)
 
 
 def table_of(table: Table, faults: tuple[Fault, ...]) -> Table:

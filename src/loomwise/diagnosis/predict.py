@@ -49,6 +49,15 @@ class Numbers:
             self.mean[rows], self.sensitivity[rows], self.variance[rows], self.floating[rows]
         )
 
+    def joined(self, other: "Numbers") -> "Numbers":
+        """These and the numbers of further rows."""
+        return Numbers(
+            np.concatenate([self.mean, other.mean]),
+            np.concatenate([self.sensitivity, other.sensitivity]),
+            np.concatenate([self.variance, other.variance]),
+            np.concatenate([self.floating, other.floating]),
+        )
+
 
 def probe_nodes(table: Table, probes: list[tuple[str, str]]) -> Ints:
     """Node numbers (p, 2) of red and black places; BODY is the reference."""

@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 from loomwise.circuit.model import BODY
 from loomwise.edits import Bridge
 from loomwise.solver.engines import Engine
+from loomwise.solver.lines import laws, lines_at
 from loomwise.solver.network import Floats, Ints, Network
 from loomwise.solver.operate import Cycle, Plant, Rest, come_to_rest
-from loomwise.solver.respond import currents_at
 from loomwise.solver.rows import Rows, States
 from loomwise.solver.solution import Pack, Solution, Volts
 
@@ -52,10 +52,13 @@ def coil_amps(net: Network, rows: Rows, solution: Solution, state: States) -> Fl
     coils = np.array(
         [net.branch_index[net.devices[d].watch[0]] for d in relays_of(net)], dtype=np.int64
     )
-    nodes = np.unique(net.ends[coils])
-    v = np.zeros((len(rows), net.n + 1))
-    v[:, nodes] = solution.at(np.arange(len(rows)), nodes)
-    return np.abs(currents_at(net, rows, state, v, coils)[0])
+    amps = np.zeros((len(rows), len(coils)))
+    if len(coils):
+        g, j, scale = lines_at(net, rows, state, coils)
+        v = solution.at(np.arange(len(rows)), net.ends[coils].ravel())
+        x = (v.reshape(len(rows), *net.ends[coils].shape) * net.coefs[coils]).sum(axis=2)
+        amps = np.where(scale > 0.0, scale * laws(net, coils, x)[0], g * x + j)
+    return np.abs(amps)
 
 
 def only_held(net: Network, rows: Rows, rest: Rest) -> Which:

@@ -94,8 +94,9 @@ class Table:
     def effects(self) -> list[tuple[Edit, ...]]:
         """For each row the fuses it has blown in ordinary use, as edits."""
         if self._held is None:
-            for _ in self.walk():
-                pass
+            for *_, used in self.walk():
+                if used:
+                    break
         assert self._held is not None
         return self._held
 
@@ -194,17 +195,38 @@ class Table:
         """Prior variances (k + 1,) of the named values; the last, the row's own, is set per row."""
         return np.array([*(n.sd**2 for n in self.named), 1.0])
 
-    def take_over(self, other: "Table") -> None:
-        """What another table has solved for the same first rows; the network must be the same."""
-        first = np.arange(len(other))
+    def grown(self, faults: tuple[Fault, ...]) -> "Table":
+        """A table of these faults and more, with what this one has solved; all bridges that the
+        faults make must be there."""
+        table = Table(
+            self.circuit, self.plant, (*self.faults, *faults), self.use, engine=self.engine,
+            ready=self.ready, holds=self.holds,
+        )  # fmt: skip
+        table.take_over(self)
+        return table
+
+    def take_over(self, other: "Table", where: Mapping[Setup, Ints] | None = None) -> None:
+        """What another table has solved for the same first rows; the network must be the same.
+
+        ``where`` names the further rows that may blow a fuse in a setup of ordinary use; all of
+        them might anywhere if None.
+        """
+        first, more = np.arange(len(other)), np.arange(len(other), len(self))
         for setup, kept in other.rests.items():
             mine = self.rests[setup] = self._blank()
             mine.take_over(kept, first)
-        more = np.arange(len(other), len(self))
+        self.probed = {key: kept.grown(len(self)) for key, kept in other.probed.items()}
         found: list[set[Edit]] = [set() for _ in more]
         for setup in self.use if len(more) else ():
-            self._note_blown(self._new_rest(setup, more, used=False), found)
+            rows = more if where is None else where.get(setup, more[:0])
+            if len(rows):
+                rest = self._new_rest(setup, rows, used=False)
+                self._note_blown(rest, [found[h - len(other)] for h in rows.tolist()])
+                self._keep(setup, rows, rest)
         self._held = [*other.effects, *(tuple(sorted(b, key=str)) for b in found)]
+        blown = more[[bool(b) for b in found]]
+        for kept in self.rests.values():
+            kept.forget(blown)
 
     def _blank(self) -> Kept:
         return Kept(len(self), self.net.n + 1, len(self.net.devices))
