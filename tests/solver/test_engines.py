@@ -17,12 +17,13 @@ from loomwise.solver.network import Floats, Network
 from loomwise.solver.operate import Plant, Standstill, operate
 from loomwise.solver.result import plant_of, start_state
 from loomwise.solver.rows import Rows, States, prepared
-from tests.reference.shelf_cases import drawn_faults, faults_of, shelf_setups
+from tests.reference.shelf_cases import control_setups, drawn_faults, faults_of
 from tests.solver.check_laws import assert_laws
 from tests.solver.small import Element, network_of, solve_rows
 
 WITHIN_V = 1e-3
-SHELF = [s for s in shelf_setups() if s[0] in ("radiator-fans", "headlamps", "horn")]
+NAMES = ("radiator-fans", "headlamps", "horn")
+SHELF = [(n, s) for n in NAMES for s in control_setups(read_shelf(n))]
 
 
 def _standstill(
