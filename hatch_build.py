@@ -18,15 +18,16 @@ except ImportError:  # run by hand
 
 ROOT = Path(__file__).parent
 SCRIPTS = ROOT / "npm"
+PAPER = "src/loomwise/paper/vendor"
 BROUGHT = {
     "elkjs/lib/elk-worker.min.js": "src/loomwise/layout/vendor/elk-worker.min.js",
     "elkjs/LICENSE.md": "src/loomwise/layout/vendor/elkjs-LICENSE.md",
     "htmx.org/dist/htmx.min.js": "src/loomwise/web/static/vendor/htmx.min.js",
     "htmx.org/LICENSE": "src/loomwise/web/static/vendor/htmx-LICENSE.txt",
-    "source-sans/TTF/SourceSans3-Regular.ttf": "src/loomwise/paper/vendor/SourceSans3-Regular.ttf",
-    "source-sans/TTF/SourceSans3-Semibold.ttf": "src/loomwise/paper/vendor/SourceSans3-Semibold.ttf",
-    "source-sans/TTF/SourceSans3-It.ttf": "src/loomwise/paper/vendor/SourceSans3-It.ttf",
-    "source-sans/LICENSE.md": "src/loomwise/paper/vendor/SourceSans3-LICENSE.md",
+    "source-sans/TTF/SourceSans3-Regular.ttf": f"{PAPER}/SourceSans3-Regular.ttf",
+    "source-sans/TTF/SourceSans3-Semibold.ttf": f"{PAPER}/SourceSans3-Semibold.ttf",
+    "source-sans/TTF/SourceSans3-It.ttf": f"{PAPER}/SourceSans3-It.ttf",
+    "source-sans/LICENSE.md": f"{PAPER}/SourceSans3-LICENSE.md",
 }
 """What is taken from node_modules, and where it goes."""
 STAMP = ROOT / "src/loomwise/layout/vendor/lock"
@@ -59,7 +60,7 @@ def _install(folder):
 
     for name in ("package.json", "package-lock.json", ".npmrc"):
         shutil.copyfile(SCRIPTS / name, folder / name)
-    # As pip does, believe the certificates that this machine believes: some networks have their own.
+    # As pip does, believe the machine's own certificates: some networks have theirs.
     os.environ["NODE_OPTIONS"] = f"{os.environ.get('NODE_OPTIONS', '')} --use-system-ca".strip()
     words = ["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--prefix", str(folder)]
     status = npm(words, cwd=folder)
