@@ -3,9 +3,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from loomwise.diagnosis.table import HEALTHY
 from loomwise.edits import AddOhm, Bridge
 from loomwise.evidence import Reading
-from loomwise.study.world import EMF_SD_V, drawn_network, off_grid
+from loomwise.setups import parse_setup
+from loomwise.shelf import read_shelf
+from loomwise.solver.result import plant_of
+from loomwise.study.world import EMF_SD_V, Truth, World, drawn_network, off_grid
 from tests.diagnosis.experts import horn_expert, pressed, vehicle
 
 
@@ -98,3 +102,13 @@ def test_exchanged_labels_lead_the_probe_elsewhere() -> None:
     assert turned.reading(ask("C1.3.a")).value == pytest.approx(
         plain.reading(ask("F4.2")).value, rel=0.03
     )
+
+
+def test_a_module_without_live_data_answers() -> None:
+    """A module that neither senses nor drives anything is still there for the scan tool."""
+    circuit = read_shelf("can-bus")
+    truth = Truth(HEALTHY, (), lambda place: place)
+    world = World(circuit, plant_of(circuit), truth, np.random.default_rng(1))
+    run, off = parse_setup(circuit, "key=run"), parse_setup(circuit)
+    assert world.sign("S1", run, "A1").seen == "answers"
+    assert world.sign("S2", off, "A1").seen == "no answer"

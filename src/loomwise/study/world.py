@@ -156,7 +156,7 @@ class World:
             return NO_ANSWER
         if what in report:
             return report[what]
-        if any(name.partition(".")[0] == what for name in report):
+        if what in self.circuit.parts and self.circuit.parts[what].kind == "module":
             return "answers"
         d = net.device_index[what]
         if at.moving[0, d]:
