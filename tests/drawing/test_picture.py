@@ -99,3 +99,14 @@ def test_the_fault_and_the_probes_are_marked() -> None:
     marked = drawn(sheet_of("lamp"), marks=Marks((("S1.2-E1.1",),), (("E1.1", "R1"),)))
     assert plain.count('class="badge"') == 0 and marked.count('class="badge"') == 2
     assert ">R1</text>" in marked and '<g class="bands"><path' in marked
+
+
+def test_what_a_ground_point_is_in() -> None:
+    """A ground point that is not on the body says in which metal it is."""
+    svg = drawn(sheet_of("starting-charging"))
+    assert ">engine<" in svg and ">frame<" in svg and ">body<" not in svg
+
+
+def test_both_powers_of_a_two_filament_lamp() -> None:
+    """A lamp of two filaments is lettered with both."""
+    assert ">21/5 W<" in drawn(sheet_of("trailer-lights"))

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from loomwise.circuit.model import Part
+from loomwise.circuit.model import FILAMENTS, Part
 from loomwise.drawing.block import Side, Site
 from loomwise.drawing.shapes import BOLD, LINE_HEIGHT, PLAIN, SMALL, SOFT, Text, text_width, wrapped
 from loomwise.units import format_quantity
@@ -30,6 +30,12 @@ def lines_of(part: Part, site: Site) -> tuple[Text, ...]:
 def _value(part: Part) -> Iterator[str]:
     if part.control:
         yield from wrapped(part.control, MOST)
+        return
+    if part.kind == "two-filament lamp":
+        yield "/".join(f"{part.values[power]:g}" for power in FILAMENTS.values()) + " W"
+        return
+    if "metal" in part.options:  # a ground point elsewhere than on the body
+        yield part.options["metal"]
         return
     for name, unit in SHOWN:
         if name in part.values:
