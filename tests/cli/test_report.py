@@ -35,7 +35,7 @@ def test_the_same_job_gives_the_same_bytes(run: Run, job: str, tmp_path: Path, n
     words = ("report", job, "--repaired", UNIT, "--prices", "--sign", "--paper", "letter")
     first = run(*words, "-o", str(tmp_path / name))
     assert first.exit_code == 0, first.stderr
-    assert f"the report is now in {tmp_path / name}" in first.stdout.replace("\n  ", "")
+    assert f"the report is now in {tmp_path / name}" in " ".join(first.stdout.split())
     told = run(*words, "-o", str(tmp_path / f"again-{name}"), "--json")
     answer = json.loads(told.stdout)
     assert "Price" in answer["sections"] and answer["size_bytes"] > 10_000

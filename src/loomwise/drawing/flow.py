@@ -14,6 +14,8 @@ SUPPLIES = frozenset({"battery", "charging source"})
 """Kinds that stand at the top."""
 MINUS = frozenset({"-", "B-"})
 """Ground pins of a supply."""
+EXCITED = "D+"
+"""Pin of a charging source that is fed from outside before it charges."""
 INNER: dict[str, tuple[tuple[str, str], ...]] = {
     "relay": (("86", "85"), ("30", "87"), ("30", "87a")),
     "split-charge relay": (("30", "87"), ("30", "31")),
@@ -93,6 +95,9 @@ def _links(circuit: Circuit) -> Iterator[tuple[str, str]]:
 def inner_pairs(part: Part) -> Iterator[tuple[str, str]]:
     """Pins between which current can run inside a part, supplies and grounds left out."""
     if part.kind in SUPPLIES or part.kind == "ground":
+        yield from (
+            (EXCITED, pin) for pin in part.pins if {EXCITED} < {*part.pins} and pin in MINUS
+        )
         return
     if part.kind in INNER:
         yield from (pair for pair in INNER[part.kind] if set(pair) <= set(part.pins))
@@ -126,5 +131,5 @@ def _ends(circuit: Circuit) -> Iterator[tuple[str, float]]:
         for pin in part.pins:
             if part.kind == "ground" or (part.kind in SUPPLIES and pin in MINUS):
                 yield f"{part.id}.{pin}", 1.0
-            elif part.kind in SUPPLIES:
+            elif part.kind in SUPPLIES and pin != EXCITED:
                 yield f"{part.id}.{pin}", 0.0
