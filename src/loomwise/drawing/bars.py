@@ -10,10 +10,7 @@ from html import escape
 BAR, GAP, LEFT, TOP, HIGH, FOOT = 56, 18, 16, 34, 110, 40
 """Widths and heights of a plot. [px]"""
 NARROWEST = 320
-STYLE = (
-    "text{font:13px sans-serif;fill:#111}.title{font-weight:600}.small{font-size:11px}"
-    ".bar{fill:#4a6076}.axis{stroke:#111}"
-)
+INK, FILL = "#111", "#4a6076"
 
 
 @dataclass(frozen=True)
@@ -35,8 +32,9 @@ def draw_bars(names: Sequence[str], plots: Sequence[Bars], notes: Sequence[str] 
     about = escape("; ".join(p.title for p in plots))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {each * len(plots)}"'
-        f' width="{width}" height="{each * len(plots)}" role="img" aria-label="{about}">'
-        f'<style>{STYLE}</style><rect width="100%" height="100%" fill="#fff"/>'
+        f' width="{width}" height="{each * len(plots)}" role="img" aria-label="{about}"'
+        f' font-family="sans-serif" font-size="13" fill="{INK}">'
+        '<rect width="100%" height="100%" fill="#fff"/>'
         f"{''.join(body)}</svg>\n"
     )
 
@@ -45,22 +43,22 @@ def _plot(plot: Bars, names: Sequence[str], notes: Sequence[str], y: float, widt
     top = plot.top or max([*plot.values, 1e-9])
     floor = y + TOP + HIGH
     parts = [
-        f'<text class="title" x="{LEFT}" y="{y + 16}">{escape(plot.title)}</text>',
-        f'<line class="axis" x1="{LEFT}" y1="{floor}" x2="{width - LEFT}" y2="{floor}"/>',
+        f'<text font-weight="600" x="{LEFT}" y="{y + 16}">{escape(plot.title)}</text>',
+        f'<line stroke="{INK}" x1="{LEFT}" y1="{floor}" x2="{width - LEFT}" y2="{floor}"/>',
     ]
     for k, (name, value) in enumerate(zip(names, plot.values, strict=True)):
         x, high = LEFT + GAP / 2 + k * (BAR + GAP), (HIGH - 16) * min(value / top, 1.0)
         middle = x + BAR / 2
         size = f'width="{BAR}" height="{high:.1f}"'
         parts.append(
-            f'<rect class="bar" x="{x:g}" y="{floor - high:.1f}" {size}/>'
+            f'<rect fill="{FILL}" x="{x:g}" y="{floor - high:.1f}" {size}/>'
             + _text(middle, floor - high - 4, f"{value:.0f}{plot.unit}")
             + _text(middle, floor + 16, name)
-            + (_text(middle, floor + 31, notes[k], " small") if notes else "")
+            + (_text(middle, floor + 31, notes[k], 11) if notes else "")
         )
     return "".join(parts)
 
 
-def _text(x: float, y: float, words: str, kind: str = "") -> str:
-    look = f' class="{kind.strip()}"' if kind else ""
-    return f'<text{look} x="{x:g}" y="{y:.1f}" text-anchor="middle">{escape(words)}</text>'
+def _text(x: float, y: float, words: str, size: int = 13) -> str:
+    place = f'x="{x:g}" y="{y:.1f}" text-anchor="middle" font-size="{size}"'
+    return f"<text {place}>{escape(words)}</text>"

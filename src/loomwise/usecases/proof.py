@@ -86,7 +86,7 @@ def plain_check(expert: Expert, c: Check) -> dict[str, Any]:
     return {
         "id": c.id, "title": c.title, "setup": str(c.setup), "changes": list(c.changes),
         "instrument": c.instrument, "red": c.red, "black": c.black, "method": c.method,
-        "expected": c.expected,
+        "expected": c.expected, "words": list(c.words),
         "word": c.band.word or None,
         "low": None if c.band.word else c.band.low,
         "high": None if c.band.word else c.band.high,

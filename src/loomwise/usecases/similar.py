@@ -11,7 +11,7 @@ from loomwise.job.log import Folded, fold
 from loomwise.setups import Setup
 from loomwise.store import JobRow, Store
 from loomwise.usecases.files import find_job, is_number
-from loomwise.usecases.stored import job_of
+from loomwise.usecases.stored import job_of, stored_job
 
 MOST = 10
 Key = tuple[str, str, Setup]
@@ -41,15 +41,16 @@ class Similar:
     jobs: tuple[SimilarJob, ...]
 
 
-def similar_jobs(store: Store, name: str, most: int = MOST) -> Similar:
-    """Jobs on the same circuit as a job file or a stored job.
+def similar_jobs(store: Store, name: str | int, most: int = MOST) -> Similar:
+    """Jobs on the same circuit as a job file, or as a job of this store by its number.
 
     A circuit is the same by its name or its text, as its file may have been mended since. A sign is
     shared if the same load does the same in the same setup. Signs without the complaint say nothing
     of it and are left out.
     """
-    job = find_job(name)
-    own = int(name) if is_number(name) else 0
+    by_number = isinstance(name, int) or is_number(name)
+    own = int(name) if by_number else 0
+    job = stored_job(store, own) if by_number else find_job(str(name))
     mine = _signs(job.evidence)
     found = [
         _alike(row, folded, other, mine)

@@ -92,6 +92,10 @@ class Reasoner:
         with self._turn(view):
             return expect(view.job, self._ranking(view, view.job), red, black, instrument)
 
+    def alone(self, digest: str) -> Lock:
+        """What is held by others who reason about a circuit of this digest."""
+        return self._locks[digest]
+
     def _turn(self, view: View) -> Lock:
         """What is held while a circuit is reasoned about."""
         assert view.job is not None

@@ -84,6 +84,17 @@ def told(entry: LogEntry) -> str:
             return f"{body.get('id')}: {with_what}, {tips}: {body.get('value')}"
         case "decision":
             return f"Decided: repair {body['unit']}" if body.get("unit") else "Decision taken back"
+        case "repair":
+            return f"Repaired: {body.get('unit')}. {body.get('words') or ''}".rstrip()
+        case "proof":
+            shown = "; ".join(f"{k.replace('|', ', ')}: {v}" for k, v in body["answers"].items())
+            return f"The proof showed: {shown}"
+        case "close":
+            why = f": {body['reason']}" if body.get("reason") else ""
+            return f"Closed as {body['as']}{why}"
+        case "reopen":
+            came = "It came back" if body.get("comeback") else "Opened again"
+            return f"{came}: {body.get('reason')}"
         case "cannot":
             return (
                 f"{body.get('name')} {'can be used again' if body.get('can') else 'cannot be used'}"
