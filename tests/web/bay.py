@@ -52,12 +52,13 @@ class Bay:
             self.strange.append(request.url)
 
     def settle(self) -> None:
-        """Wait until the tests fit what has been entered."""
+        """Wait until what was sent is answered, and the tests fit it."""
         self.page.wait_for_function(
             "() => { const t = document.querySelector('#tests');"
             " const p = document.querySelector('#poll');"
             " const s = document.querySelector('#suspects');"
             " return t && p && s && t.dataset.newest === p.dataset.newest"
+            " && !document.querySelector('form[method=post].htmx-request')"
             " && s.dataset.newest === p.dataset.newest"
             " && !t.classList.contains('htmx-request') && !t.classList.contains('settling'); }"
         )

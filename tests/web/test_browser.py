@@ -71,7 +71,8 @@ def test_by_keyboard_alone(bay: Bay, served: Served) -> None:
     page.keyboard.press("Enter")
     bay.page.get_by_text("R1 is entered").wait_for()
     number = int(page.url.split("/")[4].split("?")[0])
-    assert stored.stored_job(served.store, number).evidence[-1].red == "K1.86"  # type: ignore[union-attr]
+    last = stored.stored_job(served.store, number).evidence[-1]
+    assert (last.red, last.value) == ("K1.86", 12.4)  # type: ignore[union-attr]
 
 
 def test_a_wire_from_the_navigation(bay: Bay) -> None:

@@ -42,6 +42,21 @@ def test_a_reading_by_plain_form(client: TestClient, store: Store, job: int) -> 
     assert (reading.red, reading.value) == ("K1.87", 12.4)  # type: ignore[union-attr]
 
 
+def test_each_filament_can_be_watched(client: TestClient, store: Store) -> None:
+    """A tail lamp and a stop lamp in one bulb are two things to see."""
+    number = stored.new_job(store, {"complaint": "x", "vehicle": "y"})
+    stored.choose_circuit(store, number, "trailer-lights")
+    page = client.get(f"/jobs/{number}").text
+    assert "two-filament lamp E1.1" in page and "two-filament lamp E1.2" in page
+
+
+def test_enter_in_a_field_presses_no_answer(client: TestClient, job: int) -> None:
+    """The first button of each form with a number, which the key Enter presses, says nothing."""
+    page = client.get(f"/jobs/{job}?wait=1").text
+    typed = [f for f in page.split("<form") if 'name="typed"' in f]
+    assert typed and all("<button hidden>" in f.split("<button name", 1)[0] for f in typed)
+
+
 def test_a_clamp_round_a_wire(client: TestClient, store: Store, job: int) -> None:
     """A wire is chosen like a place, and read in amperes."""
     address = f"/jobs/{job}/place?instrument=clamp&red=BAT.%2B-F4.1"
@@ -129,6 +144,7 @@ def test_the_same_form_twice_is_one_entry(client: TestClient, store: Store, job:
         ({"red": "F4.1", "typed": "12,6", "unit": "V"}, "comma"),
         ({"red": "F4.1", "value": "12 ohm"}, "unit"),
         ({"red": "nowhere", "value": "1 V"}, "no place"),
+        ({"red": "F4.1", "value": "0 V", "typed": "12.4"}, "was tapped"),
         ({"red": "F4.1", "standing": "{", "value": "1 V"}, "setup of the test"),
         ({"red": "F4.1", "standing": '{"setup": [1]}', "value": "1 V"}, "setup"),
     ],

@@ -8,9 +8,10 @@ from typing import Any
 from loomwise.advice.evidence_words import describe
 from loomwise.advice.say import undoing_text
 from loomwise.circuit.kinds.tables import access_methods
+from loomwise.circuit.loads import loads
 from loomwise.circuit.model import Circuit
 from loomwise.evidence import Evidence
-from loomwise.evidence.items import AT_HAND, LOAD_WORDS, sign_words
+from loomwise.evidence.items import AT_HAND, sign_words
 from loomwise.job import Job
 from loomwise.job.log import Folded, Item
 from loomwise.setups import Undoing, undoings
@@ -193,10 +194,9 @@ def wires(circuit: Circuit) -> Group:
 
 def watched(circuit: Circuit) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """What can be watched, and what can be said of it: loads first, then relays and modules."""
-    order = sorted(circuit.parts.values(), key=lambda p: p.kind not in LOAD_WORDS)
-    names = [p.id for p in order]
+    names = [part.id for part in (*loads(circuit), *circuit.parts.values())]
     names += [f"{p.id}.{pin}" for p in circuit.parts_of_kind("module") for pin in p.module_pins]
-    found = ((name, sign_words(circuit, name)) for name in names)
+    found = ((name, sign_words(circuit, name)) for name in dict.fromkeys(names))
     return tuple((name, words) for name, words in found if words)
 
 

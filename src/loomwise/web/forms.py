@@ -47,7 +47,7 @@ def item_in(form: FormData) -> tuple[str, dict[str, Any]]:
     fields = {**standing_in(form), **more}
     if words(form, "minutes"):
         fields["minutes"] = _number(words(form, "minutes"))
-    value = words(form, "value") or words(form, "typed")
+    value = _one_value(words(form, "value"), words(form, "typed"))
     if instrument in ("sign", "scan tool"):
         return "sign", {**fields, "what": words(form, "red"), "seen": value}
     unit = words(form, "unit")
@@ -57,6 +57,14 @@ def item_in(form: FormData) -> tuple[str, dict[str, Any]]:
         **fields, "instrument": instrument, "red": words(form, "red"), "value": value,
         **{k: words(form, k) for k in ("black", "method") if words(form, k)},
     }  # fmt: skip
+
+
+def _one_value(tapped: str, typed: str) -> str:
+    """What was tapped or typed; both at once is told, so that no wrong reading slips in."""
+    if tapped and typed:
+        what = f"'{typed[:20]}' is typed, and '{tapped[:20]}' was tapped"
+        raise InputError(what, "value", "empty the field, or press Enter beside it")
+    return tapped or typed
 
 
 def is_number(text: str) -> bool:

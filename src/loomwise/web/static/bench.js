@@ -42,9 +42,17 @@ document.addEventListener("htmx:load", (event) => {
   if (FINGERS) for (const field of fresh.querySelectorAll?.(".typed") ?? []) field.setAttribute("inputmode", "none");
   if (fresh.id === "tests" || fresh.id === "suspects") catchUp(Number(fresh.dataset.newest));
   if (fresh.id === "tests") {
+    if (wasInTests) document.getElementById("tests-title")?.focus({ preventScroll: true });
     fresh.classList.add("settling");
     setTimeout(() => fresh.classList.remove("settling"), SETTLE_MS);
   }
+});
+
+// Who answers by keyboard is led to the top of the new tests, not out of them, nor onto one of them.
+let wasInTests = false;
+
+document.addEventListener("htmx:beforeSwap", (event) => {
+  if (event.detail.target.id === "tests") wasInTests = event.detail.target.contains(document.activeElement);
 });
 
 // What was being worked out while the next entry came in is asked for again.
