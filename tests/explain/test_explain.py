@@ -132,3 +132,15 @@ def test_a_starters_solenoid_is_told_with_its_holding_winding() -> None:
     found = explain(circuit, plant_of(circuit), all_setups(circuit), (), ["M1"])
     solenoid = next(d for d in found.loads[0].runs[0].deciders if d.id == "K1")
     assert (solenoid.feed[-1].to_place, solenoid.ground[0].from_place) == ("K1.50", "K1.31")
+
+
+@pytest.mark.parametrize("name", ["starting-charging", "trailer-lights"])
+def test_nothing_inside_a_part_is_named(name: str) -> None:
+    """A starter's relay is fed by the battery, a flasher by its fuse: what the model has inside
+    them goes by no name of its own."""
+    circuit = read_shelf(name)
+    for one in explained(name).loads:
+        for run in one.runs:
+            known = {*circuit.parts, *circuit.places, ""}
+            assert {d.id for d in run.deciders} <= known
+            assert {s.device for d in run.deciders for s in (*d.feed, *d.ground)} <= known

@@ -39,7 +39,13 @@ def _decider(
     state = device.states[int(flow.state[d])]
     control = device.control if device.control in flow.ways.circuit.controls else ""
     rules = tuple(_rules(flow, device)) if device.kind == "output" else ()
-    return Decider(device.id, device.kind, state, control, feed, ground, rules)
+    return Decider(_name(flow, device), device.kind, state, control, feed, ground, rules)
+
+
+def _name(flow: Flow, device: Device) -> str:
+    """What a person calls it: the part, or a module's pin; never something inside."""
+    known = device.id in flow.ways.circuit.places
+    return device.id if known else device.id.partition(".")[0]
 
 
 def _rules(flow: Flow, device: Device) -> Iterator[str]:

@@ -187,6 +187,10 @@ def _as_one(a: Step, b: Step) -> Step:
     )
 
 
+DIODES = ("diode", "LED", "zener")
+"""Kinds whose conducting is worth saying."""
+
+
 def _step(flow: Flow, b: int, here: int, there: int) -> Step:
     circuit, net = flow.ways.circuit, flow.ways.net
     name, d = net.branches[b].id, int(net.owner[b])
@@ -202,6 +206,8 @@ def _step(flow: Flow, b: int, here: int, there: int) -> Step:
             colour=segment.colour, area_mm2=segment.area_mm2, length_m=segment.length_m,
         )  # fmt: skip
     if part is not None:
+        if d >= 0 and net.devices[d].kind == "diode" and part.kind not in DIODES:
+            step = replace(step, device="", state="")  # inside a battery: no news to a person
         return replace(step, kind=part.kind, id=part.id, title=part_title(part), unit=part.unit)
     return step
 
