@@ -1,12 +1,15 @@
 """Looking more than one step ahead, and the plan for paper."""
 
+from typing import Any
+
 import pytest
 
-from loomwise.advice.ahead import End, Step, best_tests, further, never, plan, problem_of
+from loomwise.advice.ahead import End, Step, advise, further, never, plan, problem_of
 from loomwise.advice.costs import minutes_of
 from loomwise.advice.decide import decide
 from loomwise.advice.endings import Bench
 from loomwise.advice.next_test import Weighed, weigh
+from loomwise.advice.outcomes import outcome_chances
 from loomwise.evidence import Sign
 from loomwise.evidence.items import AT_HAND
 from tests.diagnosis.experts import fresh, horn_expert, pressed
@@ -44,12 +47,27 @@ def test_what_cannot_be_used_is_not_proposed() -> None:
     expert = horn_expert()
     ranking = fresh(expert).rank(SILENT)
     bench = Bench(pressed(), cannot=frozenset({"C3", "clamp"}))
-    verdict = decide(expert, SILENT, ranking)
-    found = best_tests(expert, SILENT, ranking, verdict, bench, 200)
+    verdict, found = advise(expert, SILENT, ranking, bench, 200)
+    assert verdict.kind == decide(expert, SILENT, ranking).kind
     assert found
     assert not any(p.instrument == "clamp" for p in found)
     assert not any("C3" in (p.red.split(".")[0], p.black.split(".")[0]) for p in found)
     assert not any("C3 apart" in str(p.setup) for p in found)
+
+
+def test_the_tests_are_weighed_once_for_verdict_and_advice(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """What would settle the doubt and what to do next are the same tests: one look at them does."""
+    expert, looks = horn_expert(), []
+
+    def counted(*words: Any) -> Any:
+        looks.append(len(words[1]))
+        return outcome_chances(*words)
+
+    monkeypatch.setattr("loomwise.advice.next_test.outcome_chances", counted)
+    advise(expert, SILENT, fresh(expert).rank(SILENT), Bench(pressed()), 1)
+    assert len(looks) == 1
 
 
 def _leaves(step: Step | End) -> list[End]:

@@ -6,11 +6,10 @@ import pytest
 from loomwise.advice.candidates import candidates, module_nets
 from loomwise.advice.costs import setup_minutes
 from loomwise.advice.expert import Expert, make_expert
-from loomwise.advice.next_test import NEAR_BEST, next_tests, weigh
+from loomwise.advice.next_test import next_tests
 from loomwise.advice.proposal import Proposal
 from loomwise.evidence import Evidence, Reading, Sign
-from loomwise.evidence.items import AT_HAND
-from loomwise.setups import Setup, Undoing, parse_setup
+from loomwise.setups import Setup, parse_setup
 from tests.diagnosis.experts import (
     fans_complaint,
     fans_expert,
@@ -56,20 +55,6 @@ def test_best_gain_a_minute_comes_first() -> None:
     """Tests are offered in the order of what they tell per minute."""
     worth = [p.gain_bits / p.minutes for p in horn_tests()]
     assert worth == sorted(worth, reverse=True)
-
-
-def test_what_is_not_weighed_could_not_have_been_better() -> None:
-    """Tests too long to come near the best are left unweighed, and the best ones are the same."""
-    expert = horn_expert()
-    items = [Sign("s1", pressed(), "H1", "silent", "yes")]
-    ranking = expert.judge.rank(items)
-    some, every = (
-        weigh(expert, items, ranking, pressed(), frozenset(), AT_HAND, near_best=share)
-        for share in (NEAR_BEST, 0.0)
-    )
-    assert every.whole and len(every.looked_at) == len(every.tests)
-    assert not some.whole and len(some.looked_at) < 0.9 * len(some.tests)
-    assert some.order[:5] == every.order[:5]
 
 
 def test_what_was_seen_is_not_asked_again() -> None:
@@ -153,11 +138,7 @@ def test_a_soldered_relay_is_never_proposed_out() -> None:
 def test_cautions_stand_where_the_work_meets_them() -> None:
     """With the key on the fans may start: every such test says so; plugs are parted key off."""
     (own,) = fans_expert().circuit.cautions
-    apart_too = fans_low().with_undone(Undoing("apart", "C2"))  # a plug parted lies at hand
-    found = [
-        p for here in (fans_low(), apart_too)
-        for p in advise(fans_expert(), fans_complaint(), here)
-    ]  # fmt: skip
+    found = advise(fans_expert(), fans_complaint(), fans_low())
     asking = [p for p in found if p.setup.state_of("key") == "run"]
     assert asking
     assert all(own in p.cautions for p in asking)

@@ -8,7 +8,7 @@ import numpy as np
 from loomwise.advice.candidates import Candidate
 from loomwise.advice.costs import minutes_of, reach_of, setup_minutes
 from loomwise.advice.effects import fuse_trials
-from loomwise.advice.endings import Bench
+from loomwise.advice.endings import Bench, concluded
 from loomwise.advice.expert import Expert
 from loomwise.advice.leaders import repair_of
 from loomwise.advice.next_test import Weighed, proposal, unit_title, weighed_for
@@ -44,19 +44,31 @@ def never() -> bool:
     return False
 
 
-def best_tests(
-    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, verdict: Verdict, bench: Bench,
-    most: int, by: Callable[[Suspect], str] = repair_of, stop: Stopper = never,
-) -> tuple[Proposal, ...]:  # fmt: skip
-    """The best next tests, looking more than one step ahead as far as there is time."""
-    weighed = weighed_for(
-        expert, evidence, ranking, bench.here, bench.opened, bench.instruments, verdict,
-        bench.cannot, by,
-    )  # fmt: skip
+def advise(
+    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, bench: Bench, most: int,
+    by: Callable[[Suspect], str] = repair_of, stop: Stopper = never,
+) -> tuple[Verdict, tuple[Proposal, ...]]:  # fmt: skip
+    """The verdict and the best next tests, looking more than one step ahead as far as there is
+    time."""
+    verdict, weighed = weighed_once(expert, evidence, ranking, bench, by)
     trials = fuse_trials(expert, evidence, verdict.fuse, weighed.tests) if verdict.fuse else []
     order = [*trials, *further(expert, weighed, bench.here, bench.opened, stop)]
     chosen = list(dict.fromkeys(order))[:most]
-    return tuple(proposal(expert, weighed, t, bench.here, evidence) for t in chosen)
+    return verdict, tuple(proposal(expert, weighed, t, bench.here, evidence) for t in chosen)
+
+
+def weighed_once(
+    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, bench: Bench,
+    by: Callable[[Suspect], str] = repair_of,
+) -> tuple[Verdict, Weighed]:  # fmt: skip
+    """The verdict and the tests that go with it, weighed once where both ask for the same."""
+    verdict, weighed = concluded(expert, evidence, ranking, bench)
+    if weighed is None or verdict.kind != "open" or by is not repair_of:
+        weighed = weighed_for(
+            expert, evidence, ranking, bench.here, bench.opened, bench.instruments, verdict,
+            bench.cannot, by,
+        )  # fmt: skip
+    return verdict, weighed
 
 
 def further(

@@ -14,7 +14,6 @@ from loomwise.advice.decide import PROVEN, ROBUST, decide, effect_of
 from loomwise.advice.effects import burnt_remarks, fuse_trials, unsettled_fuse
 from loomwise.advice.expert import Expert
 from loomwise.advice.next_test import (
-    NEAR_BEST,
     WORTH_BITS,
     Weighed,
     borne_out,
@@ -61,11 +60,21 @@ def conclude(
     expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, bench: Bench
 ) -> Verdict:
     """Where the job stands, with what going on would cost and what being wrong would."""
+    return concluded(expert, evidence, ranking, bench)[0]
+
+
+def concluded(
+    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, bench: Bench
+) -> tuple[Verdict, Weighed | None]:
+    """The same, with the tests as they were weighed for it, if they had to be."""
     found = decide(expert, evidence, ranking)
     if found.kind != "open":
-        return found
+        return found, None
     before = borne_out(expert, evidence, ranking, found)
-    weighed = _weighed(expert, evidence, before, bench, hangs_on(found))
+    weighed = weigh(
+        expert, evidence, before, bench.here, bench.opened, bench.instruments, hangs_on(found),
+        bench.cannot,
+    )  # fmt: skip
     fuse = unsettled_fuse(expert, evidence, before, found.unit, ROBUST * found.share)
     trials = fuse_trials(expert, evidence, fuse, weighed.tests) if fuse else []
     best = trials[0] if found.fuse and trials else decisive(weighed)
@@ -80,25 +89,7 @@ def conclude(
     if ended.kind == "best bet":
         remarks = burnt_remarks(expert, evidence, before, ended.unit)
         ended = replace(ended, remarks=remarks)
-    return _in_time(ended, bench)
-
-
-def _weighed(
-    expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, bench: Bench, again: str
-) -> Weighed:  # fmt: skip
-    """The tests worth their minutes; all of them where these leave units together or settle
-    little."""
-
-    def weighing(near_best: float) -> Weighed:
-        return weigh(
-            expert, evidence, ranking, bench.here, bench.opened, bench.instruments, again,
-            bench.cannot, near_best=near_best,
-        )  # fmt: skip
-
-    some = weighing(NEAR_BEST)
-    if some.whole or (_settle(some) and not inseparable_in(ranking, some)):
-        return some
-    return weighing(0.0)
+    return _in_time(ended, bench), weighed
 
 
 def _ended(expert: Expert, ranking: Ranking, weighed: Weighed, found: Verdict) -> Verdict:
@@ -159,13 +150,11 @@ def going_on(expert: Expert, weighed: Weighed) -> float:
 
 def decisive(weighed: Weighed) -> int | None:
     """The test that takes least time among those that settle half of the doubt; else the best."""
-    quickest = sorted(_settle(weighed), key=lambda t: float(weighed.minutes[t]))
-    return next(iter([*quickest, *weighed.order]), None)
-
-
-def _settle(weighed: Weighed) -> list[int]:
+    order = weighed.order
     doubt = repair_entropy_bits(weighed.group.weights, weighed.group.repair)
-    return [t for t in weighed.order if weighed.gain[t] >= DECISIVE * doubt]
+    enough = [t for t in order if weighed.gain[t] >= DECISIVE * doubt]
+    quickest = sorted(enough, key=lambda t: float(weighed.minutes[t]))
+    return next(iter([*quickest, *order]), None)
 
 
 def inseparable(
@@ -173,7 +162,7 @@ def inseparable(
     opened: frozenset[str] = frozenset(), instruments: Sequence[str] = AT_HAND,
 ) -> tuple[str, ...]:  # fmt: skip
     """The leading unit and those that no test at hand can tell from it; nothing if it can be."""
-    weighed = weigh(expert, evidence, ranking, here, opened, instruments, near_best=0.0)
+    weighed = weigh(expert, evidence, ranking, here, opened, instruments)
     return inseparable_in(ranking, weighed)
 
 
@@ -189,13 +178,11 @@ def _cannot_tell(w: Weighed, a: str, b: str) -> bool:
     rows = [k for k, s in enumerate(w.group.suspects) if s.unit in (a, b)]
     if len({w.group.suspects[k].unit for k in rows}) < 2:
         return False
-    tests = w.looked_at
-    if not len(tests):
+    if not w.tests:
         return True
     weights = w.group.weights[rows] / w.group.weights[rows].sum()
-    repair, minutes = w.group.repair[rows], np.ones(len(tests))
-    chances = w.chances[rows][:, tests]
-    gain = expected_gain_bits(TestProblem(weights, chances, minutes, repair))
+    repair, minutes = w.group.repair[rows], np.ones(len(w.tests))
+    gain = expected_gain_bits(TestProblem(weights, w.chances[rows], minutes, repair))
     worth = max(WORTH_BITS, TELLS_APART * repair_entropy_bits(weights, repair))
     return float(gain.max()) < worth
 

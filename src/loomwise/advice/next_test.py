@@ -1,7 +1,7 @@
 """The next test: expected gain about which repair to make, per minute."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,27 +12,24 @@ from loomwise.advice.decide import decide
 from loomwise.advice.effects import fuse_trials
 from loomwise.advice.expert import Expert
 from loomwise.advice.leaders import Leaders, leaders, repair_of
-from loomwise.advice.outcomes import WAYS, edges_of, outcome_chances
+from loomwise.advice.outcomes import edges_of, outcome_chances
 from loomwise.advice.proposal import Expectation, Outcome, Proposal, Verdict
 from loomwise.advice.say import bin_text, changes_between, number_text, title_of, words_of
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Ranking, Suspect
 from loomwise.evidence import Evidence, Reading
 from loomwise.evidence.items import AT_HAND, STIRS
-from loomwise.planning import TestProblem, expected_gain_bits, repair_entropy_bits
+from loomwise.planning import TestProblem, expected_gain_bits
 from loomwise.setups import Setup
-from loomwise.solver.network import Floats, Ints
+from loomwise.solver.network import Floats
 
 WORTH_BITS = 0.003
 """A test that tells less than this about the repair is not proposed. [bit]"""
-NEAR_BEST = 0.4
-"""Tests are weighed while they could have this much of the best one's bits per minute. [-]"""
 
 
 @dataclass(frozen=True)
 class Weighed:
-    """Candidate tests with what the planner makes of them (t,). Where not ``whole``, those that
-    cannot come near the best by their minutes are left out, with a gain of 0."""
+    """Candidate tests with what the planner makes of them (t,)."""
 
     tests: tuple[Candidate, ...]
     group: Leaders
@@ -40,7 +37,6 @@ class Weighed:
     means: Floats
     minutes: Floats
     gain: Floats
-    whole: bool = True
 
     @property
     def order(self) -> list[int]:
@@ -49,20 +45,13 @@ class Weighed:
         best = np.argsort(-worth, kind="stable")
         return [int(t) for t in best if self.gain[t] > WORTH_BITS]
 
-    @property
-    def looked_at(self) -> Ints:
-        """The tests that have been weighed."""
-        return np.flatnonzero(self.chances.any(axis=(0, 2)))
-
 
 def weigh(
     expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, here: Setup,
     opened: frozenset[str], instruments: Sequence[str], again: str = "",
     cannot: frozenset[str] = frozenset(), by: Callable[[Suspect], str] = repair_of,
-    near_best: float = NEAR_BEST,
 ) -> Weighed:  # fmt: skip
-    """Weigh candidates from where we stand, as if the item ``again`` had not been taken; all of
-    them with ``near_best`` 0.
+    """Weigh every candidate from where we stand, as if the item ``again`` had not been taken.
 
     A probe's reading may be taken again: it tells as much as its first taking may have slipped.
     """
@@ -73,38 +62,11 @@ def weigh(
         for c in candidates(expert, evidence, here)
         if at_hand(c, instruments, here) and not barred(c, cannot) and not asked_before(evidence, c)
     )
+    chances, means = outcome_chances(group, tests, expert.circuit.supply_v)
+    minutes = np.array([minutes_of(expert.circuit, c, here, opened)[0] for c in tests])
     harm = np.array([access_methods()[c.method].harm_minutes for c in tests])
-    minutes = np.array([minutes_of(expert.circuit, c, here, opened)[0] for c in tests]) + harm
-    return _weighed(group, tests, minutes, expert.circuit.supply_v, near_best)
-
-
-def _weighed(
-    group: Leaders, tests: tuple[Candidate, ...], minutes: Floats, supply_v: float,
-    near_best: float,
-) -> Weighed:  # fmt: skip
-    """Weigh the quickest first: no test can gain more than the doubt there is, so that from some
-    minutes on none can come near the best found."""
-    blank = np.zeros((len(group), len(tests), WAYS)), np.full((len(group), len(tests)), np.nan)
-    w = Weighed(tests, group, *blank, minutes, np.zeros(len(tests)))
-    doubt, best = repair_entropy_bits(group.weights, group.repair), 0.0
-    for which in _together(tests, minutes):
-        if doubt / float(minutes[which].min()) < near_best * best:
-            return replace(w, whole=False)
-        some = [tests[t] for t in which]
-        w.chances[:, which], w.means[:, which] = outcome_chances(group, some, supply_v)
-        problem = TestProblem(group.weights, w.chances[:, which], minutes[which], group.repair)
-        w.gain[which] = expected_gain_bits(problem)
-        best = max(best, float((w.gain[which] / minutes[which]).max()))
-    return w
-
-
-def _together(tests: Sequence[Candidate], minutes: Floats) -> list[Ints]:
-    """Tests of one setup and instrument, to be solved at once; those with the quickest first."""
-    alike: dict[tuple[Setup, str], list[int]] = {}
-    for t, test in enumerate(tests):
-        alike.setdefault((test.setup, test.instrument), []).append(t)
-    groups = [np.array(which) for which in alike.values()]
-    return sorted(groups, key=lambda which: float(minutes[which].min()))
+    problem = TestProblem(group.weights, chances, minutes, group.repair, harm)
+    return Weighed(tests, group, chances, means, minutes + harm, expected_gain_bits(problem))
 
 
 def at_hand(test: Candidate, instruments: Sequence[str], here: Setup) -> bool:
@@ -149,12 +111,11 @@ def weighed_for(
     expert: Expert, evidence: Sequence[Evidence], ranking: Ranking, here: Setup,
     opened: frozenset[str], instruments: Sequence[str], verdict: Verdict,
     cannot: frozenset[str] = frozenset(), by: Callable[[Suspect], str] = repair_of,
-    near_best: float = NEAR_BEST,
 ) -> Weighed:  # fmt: skip
-    """The tests weighed; where the verdict hangs on one item, as if that had not been taken."""
+    """All tests weighed; where the verdict hangs on one item, as if that had not been taken."""
     before = borne_out(expert, evidence, ranking, verdict)
     again = hangs_on(verdict)
-    return weigh(expert, evidence, before, here, opened, instruments, again, cannot, by, near_best)
+    return weigh(expert, evidence, before, here, opened, instruments, again, cannot, by)
 
 
 def hangs_on(verdict: Verdict) -> str:

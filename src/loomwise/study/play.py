@@ -187,9 +187,7 @@ def chosen(visit: Visit, ranking: Ranking, verdict: Verdict) -> Proposal | None:
             expert, items, visit.here, visit.opened, 1, ranking=ranking, verdict=verdict
         )
         return found[0] if found else None
-    w = weighed_for(
-        expert, items, ranking, visit.here, visit.opened, AT_HAND, verdict, near_best=0.0
-    )
+    w = weighed_for(expert, items, ranking, visit.here, visit.opened, AT_HAND, verdict)
     if not w.tests:
         return None
     problem = TestProblem(w.group.weights, w.chances, w.minutes, w.group.repair)

@@ -5,11 +5,10 @@ from typing import Any
 
 import numpy as np
 
-from loomwise.advice.ahead import best_tests
+from loomwise.advice.ahead import advise as verdict_and_tests
 from loomwise.advice.candidates import Candidate, minus_of
 from loomwise.advice.cautions import cautions_for
 from loomwise.advice.costs import minutes_of
-from loomwise.advice.endings import conclude
 from loomwise.advice.expert import Expert
 from loomwise.advice.leaders import leaders
 from loomwise.advice.next_test import Weighed, proposal
@@ -48,9 +47,8 @@ def tests_of(
 ) -> dict[str, Any]:
     """The verdict and the next tests, each with its answers to choose from; JSON-ready."""
     expert, bench = expert_on(job), bench_of(job, NO_LIMIT)
-    verdict = conclude(expert, job.evidence, ranking, bench)
     stop = within(look_ahead_s)
-    tests = best_tests(expert, job.evidence, ranking, verdict, bench, most, stop=stop)
+    verdict, tests = verdict_and_tests(expert, job.evidence, ranking, bench, most, stop=stop)
     return {
         "verdict": said(expert, verdict),
         "tests": [_asked(expert, p) for p in tests],

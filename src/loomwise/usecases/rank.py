@@ -5,12 +5,12 @@ from dataclasses import asdict, dataclass
 from time import perf_counter
 from typing import Any
 
-from loomwise.advice.ahead import End, Step, best_tests, plan
+from loomwise.advice.ahead import End, Step, advise, plan, weighed_once
 from loomwise.advice.endings import Bench, conclude
 from loomwise.advice.evidence_words import describe, evidence_for
 from loomwise.advice.expert import Expert
 from loomwise.advice.leaders import drawing_of, repair_of
-from loomwise.advice.next_test import unit_title, weighed_for
+from loomwise.advice.next_test import unit_title
 from loomwise.advice.proposal import Bet, Proposal, Verdict
 from loomwise.diagnosis.ranking import Ranking
 from loomwise.job import Job
@@ -68,11 +68,8 @@ def next_of(
     expert = expert_on(job)
     ranking = expert.judge.rank(job.evidence)
     bench = bench_of(job, time)
-    verdict = conclude(expert, job.evidence, ranking, bench)
     by = drawing_of if drawing else repair_of
-    tests = best_tests(
-        expert, job.evidence, ranking, verdict, bench, most, by, within(look_ahead_s)
-    )
+    verdict, tests = advise(expert, job.evidence, ranking, bench, most, by, within(look_ahead_s))
     return {
         "format": 1, **header(job), "here": str(job.here), "verdict": said(expert, verdict),
         "tests": [proposed(p) for p in tests],
@@ -96,19 +93,21 @@ def plan_of(
     expert = expert_on(job)
     ranking = expert.judge.rank(job.evidence)
     bench = bench_of(job, time)
-    verdict = conclude(expert, job.evidence, ranking, bench)
-    weighed = weighed_for(
-        expert, job.evidence, ranking, bench.here, bench.opened, bench.instruments, verdict,
-        bench.cannot,
-    )  # fmt: skip
+    verdict, weighed = weighed_once(expert, job.evidence, ranking, bench)
     found = plan(expert, weighed, bench.here, bench.opened, leaves, within(PLAN_S))
     return said(expert, verdict), found
 
 
 def within(seconds: float) -> Callable[[], bool]:
-    """Whether so much time is up, from now."""
-    end = perf_counter() + seconds
-    return lambda: perf_counter() > end
+    """Whether so much time is up since it was first asked: what went before does not count."""
+    begun: list[float] = []
+
+    def is_up() -> bool:
+        now = perf_counter()
+        begun.extend([] if begun else [now])
+        return now - begun[0] > seconds
+
+    return is_up
 
 
 def bench_of(job: Job, time: Time) -> Bench:
