@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from loomwise.circuit.model import BODY
+from loomwise.diagnosis.answers import responses
 from loomwise.diagnosis.table import SPREADS, Table
 from loomwise.edits import Bridge
 from loomwise.faults import Fault
@@ -41,13 +42,13 @@ class _Solved:
         self.setup: Setup = parse_setup(circuit, words)
         rest = self.table.at(self.setup)
         everyone = np.flatnonzero(~rest.chatter)
-        self.rows: Rows = self.table.rows_in(self.setup, everyone, self.table.effects)[0]
+        self.rows: Rows = self.table.rows_at(self.setup, everyone)
         self.state: States = rest.state[everyone]
         self.v: Floats = Direct().solve(self.table.net, self.rows, self.state)
         places = list(circuit.places)[:: max(1, len(circuit.places) // 12)]
         index = self.table.net.node_index
         self.probes: Ints = np.array([[index[p], index[BODY]] for p in places])
-        self.response: Response = self.table.responses(self.setup, everyone, self.probes)
+        self.response: Response = responses(self.table, self.setup, everyone, self.probes)
         self.everyone = everyone
 
     def seen(self, rows: Rows) -> Floats:
@@ -169,9 +170,9 @@ def test_resistances_at_a_parted_plug_are_those_of_each_row_s_own_matrix(apart: 
     sides = [f"{connector}.{c}.a" for c in circuit.connectors[connector].cavities[:4]]
     index = table.net.node_index
     probes = np.array([[index[a], index[b]] for a, b in pairwise(sides)])
-    quick = table.responses(setup, everyone, probes).source_ohm
+    quick = responses(table, setup, everyone, probes).source_ohm
     rest = table.at(setup)
-    made = table.rows_in(setup, everyone, table.effects)[0]
+    made = table.rows_at(setup, everyone)
     at = lines(table.net, made, rest.state[everyone])
     z = np.linalg.inv(jacobian(table.net, at, np.asarray(rest.v[everyone])))
     tip = tips(table.net, probes)[:, :-1]

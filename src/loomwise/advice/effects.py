@@ -12,6 +12,7 @@ import numpy as np
 from loomwise.advice.candidates import Candidate
 from loomwise.advice.expert import Expert
 from loomwise.advice.telling import bands, differs
+from loomwise.diagnosis.answers import currents
 from loomwise.diagnosis.choices import counted
 from loomwise.diagnosis.composite import components
 from loomwise.diagnosis.ranking import Ranking
@@ -141,5 +142,5 @@ def _reads_current(expert: Expert, item: Evidence, branch: str) -> bool:
     if at not in index:
         return False
     sound = np.zeros(1, dtype=np.int64)
-    amps = np.abs(expert.table.currents(item.setup, sound, [index[branch], index[at]])[0][0])
+    amps = np.abs(currents(expert.table, item.setup, sound, [index[branch], index[at]])[0][0])
     return bool(amps[0] > 0.0 and amps[1] >= SAME_CURRENT * amps[0])

@@ -12,17 +12,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from loomwise.diagnosis.choices import counted
-from loomwise.diagnosis.columns import Predictor, bell, is_number, numbers_first
+from loomwise.diagnosis.columns import Predictor, is_number, numbers_first
 from loomwise.diagnosis.composite import Members, Promising, members, promising
 from loomwise.diagnosis.doubts import Exchange, exchanges
 from loomwise.diagnosis.joint import joint, joint_of_likely
 from loomwise.diagnosis.pool import Pool, table_of
-from loomwise.diagnosis.predict import METER_SHARE, METER_V
 from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Part, Ranking, ranking_of
 from loomwise.diagnosis.redrawn import redrawn
 from loomwise.diagnosis.table import Table
-from loomwise.evidence import Evidence, Reading, Sign
-from loomwise.evidence.items import LOOK_WORDS, look_kind, sign_words
+from loomwise.diagnosis.unforeseen import unforeseen
+from loomwise.evidence import Evidence, Sign
 from loomwise.faults import Fault
 from loomwise.solver.network import Floats, Ints
 
@@ -39,8 +38,6 @@ LOG_STEP = np.log([
 LIKELY_EXCHANGE, SCREEN_EXCHANGE = 500, 150
 """Under an exchange: rows kept by what it does not touch, and of these by all readings alone."""
 PAIRS, TRIPLES = 120, 30
-STEADY = 0.8
-"""Chance that something unknown shows the same when asked again: engineering judgement."""
 TRIPLE_WORTH = 1e-3
 """A third fault is looked for where it could have this share."""
 
@@ -194,7 +191,7 @@ class Judge:
 
     def _unexplained(self, items: Sequence[Evidence], numbers: int) -> Part:
         some = numbers_first(items)
-        fit = np.array([[_unforeseen(e, some, self.table) for e in some]])
+        fit = np.array([[unforeseen(e, some, self.table) for e in some]])
         log = np.log(SHARE_UNEXPLAINED) + fit.sum(axis=1)
         return Part(
             [None], [NOT_EXPLAINED], np.array([-1]), log, np.zeros((1, numbers)), None, None, None,
@@ -228,37 +225,3 @@ def _to_repair(fault: Fault, done: Collection[str]) -> str:
 
 def _labels(item: Evidence) -> tuple[str, ...]:
     return () if isinstance(item, Sign) else (item.red, item.black)
-
-
-def _unforeseen(item: Evidence, items: Sequence[Evidence], table: Table) -> float:
-    """Log-density of an item if nothing I know is at work: anything, and when asked several times
-    mostly the same, held against the next lower value so that the order never matters."""
-    log = _broad(item, table)
-    if isinstance(item, Sign) or item.value is None:
-        return log
-    asked = item.setup, item.instrument, item.red, item.black
-    lower = [
-        e.value
-        for e in items
-        if isinstance(e, Reading) and (e.setup, e.instrument, e.red, e.black) == asked
-        if e.value is not None and (e.value, e.id) < (item.value, item.id)
-    ]
-    if not lower:
-        return log
-    sd = 2.0 * (METER_SHARE * abs(item.value) + METER_V)
-    same = STEADY * float(bell(item.value, max(lower), sd))
-    return float(np.logaddexp(np.log(same + 1e-300), np.log(1.0 - STEADY) + log))
-
-
-def _broad(item: Evidence, table: Table) -> float:
-    """Log-density of an item if nothing I know is at work: near 0, near supply, or anything."""
-    if isinstance(item, Sign):
-        return float(-np.log(max(len(sign_words(table.circuit, item.what)), 2)))
-    if item.value is None:
-        looks = LOOK_WORDS.get(look_kind(table.circuit, item.red), ())
-        return float(-np.log(len(looks) if item.instrument == "look" else 3))
-    if item.instrument != "voltmeter":
-        return float(np.log(0.05))
-    supply_v = table.circuit.supply_v
-    near = 0.4 * bell(item.value, 0.0, 0.15) + 0.4 * bell(item.value, supply_v * 1.03, 0.5)
-    return float(np.log(near + 0.2 / (1.25 * supply_v)))

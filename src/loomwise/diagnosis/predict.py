@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from loomwise.circuit.model import BODY
+from loomwise.diagnosis.answers import currents, responses
 from loomwise.diagnosis.kept import Probed
 from loomwise.diagnosis.table import Table
 from loomwise.evidence import Reading
@@ -89,7 +90,7 @@ def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Probed:
         rest = table.at(setup, todo)
         v = rest.volts_at(todo, probes.ravel()).reshape(len(todo), -1, 2)
         swing = rest.half_swing(todo, probes)
-        kept.add(todo, v[:, :, 0] - v[:, :, 1], swing, table.responses(setup, todo, probes))
+        kept.add(todo, v[:, :, 0] - v[:, :, 1], swing, responses(table, setup, todo, probes))
         while len(table.probed) > 1 and sum(p.size for p in table.probed.values()) > PROBED_BYTES:
             del table.probed[next(iter(table.probed))]
     return kept
@@ -97,7 +98,7 @@ def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Probed:
 
 def amps(table: Table, setup: Setup, rows: Ints, branches: Sequence[int]) -> Numbers:
     """A clamp round each of some conductors (p), whichever way it is held."""
-    i, sens = table.currents(setup, rows, branches)
+    i, sens = currents(table, setup, rows, branches)
     mean = np.abs(i)
     variance = (CLAMP_SHARE * mean) ** 2 + CLAMP_A**2
     return Numbers(mean, sens * np.sign(i)[:, :, None], variance, np.zeros_like(mean))

@@ -12,6 +12,7 @@ import numpy as np
 
 from loomwise.circuit.model import Circuit, Part
 from loomwise.diagnosis.kept import KEPT_BYTES, Kept, Probed, bounded
+from loomwise.diagnosis.own import own_values
 from loomwise.diagnosis.standing import (
     Which,
     at_rest,
@@ -20,7 +21,7 @@ from loomwise.diagnosis.standing import (
     pulled_in,
     replaced,
 )
-from loomwise.edits import AddOhm, Edit, Hold
+from loomwise.edits import Edit, Hold
 from loomwise.faults import Fault
 from loomwise.setups import Setup, put_in, undone_edits, with_new_fuses
 from loomwise.setups.setup import unruled_outputs
@@ -30,25 +31,19 @@ from loomwise.solver.network import Floats, Ints, Network, with_bridges
 from loomwise.solver.operate import Plant, Rest, operate
 from loomwise.solver.respond import (
     Named,
-    Own,
-    Response,
-    currents_at,
     named_values,
-    respond,
-    slopes_at,
-    tips,
 )
 from loomwise.solver.result import carried, health, loads, start_state
 from loomwise.solver.rows import Rows, States, bridges_in, make_rows
-from loomwise.solver.solution import Solution, laid_together
+from loomwise.solver.solution import Solution
 
 SPREADS = {"emf": 0.3, "battery": 0.3, "conductors": 0.1, "other": 0.1}
 """How much this vehicle's values vary about the drawing's: volts for the EMF, else relative.
 Engineering judgement; the first supply reading narrows the EMF at once."""
 
 HEALTHY = Fault("no fault", "no fault", "none", "", "", "nothing wrong in this circuit", (), 1.0)
-CLAMPED_AT_ONCE = 500
-"""Rows whose currents are worked out at once, which bounds the memory. [-]"""
+AT_ONCE = 500
+"""Setups whose currents are worked out at once, which bounds the memory. [-]"""
 
 
 @dataclass
@@ -77,7 +72,7 @@ class Table:
         self.plant = Plant(net, self.plant.brains) if net is not self.plant.net else self.plant
         self.named: tuple[Named, ...] = named_values(net, SPREADS)
         self.unruled = unruled_outputs(self.circuit)
-        self.own = _own(net, (HEALTHY, *self.faults))
+        self.own = own_values(net, (HEALTHY, *self.faults))
         self._held: list[tuple[Edit, ...]] | None = None
         self._used: Rows | None = None
         self._unchecked = 0
@@ -142,43 +137,6 @@ class Table:
         if self._unchecked > KEPT_BYTES // 16:
             self._unchecked = 0
             bounded(self.rests, setup)
-
-    def responses(self, setup: Setup, rows: Ints, probes: Ints) -> Response:
-        """Source resistance and sensitivities at probes (p, 2) of these rows."""
-        return self._answers(setup, rows, tips(self.net, probes))
-
-    def currents(self, setup: Setup, rows: Ints, branches: Sequence[int]) -> tuple[Floats, Floats]:
-        """Currents (f, p) of branches in these rows [A], and their sensitivities (f, p, k + 1)."""
-        parts = [
-            self._currents(setup, some, np.array(branches, dtype=np.int64))
-            for some in np.array_split(rows, -(-len(rows) // CLAMPED_AT_ONCE) or 1)
-        ]
-        return np.concatenate([a for a, _ in parts]), np.concatenate([s for _, s in parts])
-
-    def _currents(self, setup: Setup, rows: Ints, b: Ints) -> tuple[Floats, Floats]:
-        kept, made = self.at(setup, rows), self.rows_at(setup, rows)
-        state, nodes = kept.states_of(rows), np.unique(self.net.ends[b])
-        v = np.zeros((len(rows), self.net.n + 1))
-        v[:, nodes] = kept.volts_at(rows, nodes)
-        amps, g = currents_at(self.net, made, state, v, b)
-        probes = np.zeros((len(b), self.net.n + 1))
-        np.add.at(probes, (np.arange(len(b))[:, None], self.net.ends[b]), self.net.coefs[b])
-        probes[:, -1] = 0.0
-        answer = self._answers(setup, rows, probes).sensitivity
-        sens = answer * slopes_at(self.net, made, state, v, b)[:, :, None]
-        for k, value in enumerate(self.named):
-            among = np.isin(b, value.branches)
-            sens[:, among, k] -= g[:, among] if value.emf else amps[:, among]
-        own = self.own.of(rows)
-        sens[:, :, -1] -= np.where(own.branch[:, None] == b, amps * own.share[:, None], 0.0)
-        return amps, sens
-
-    def _answers(self, setup: Setup, rows: Ints, probes: Floats) -> Response:
-        kept = self.at(setup, rows)
-        parts = [(where, pack.take(place)) for where, pack, place in kept.runs(rows)]
-        found = Solution.of(laid_together(parts), len(rows))
-        made, own = self.rows_at(setup, rows), self.own.of(rows)
-        return respond(self.net, made, found, np.arange(len(rows)), probes, self.named, own)
 
     def fault(self, row: int) -> Fault:
         """The fault of a row; row 0 is the healthy circuit."""
@@ -340,47 +298,13 @@ class Table:
         made = made.starting(self.start(setup)[None, :]).edit_all(self.net, undone)
         return replace(made, common=tuple(undone))
 
-    def rows_in(
-        self, setup: Setup, rows: Ints, effects: Sequence[tuple[Edit, ...]]
-    ) -> tuple[Rows, Plant]:
-        """The rows of some hypotheses in a setup, from rest; ``effects`` is indexed by row."""
-        if effects is self._held:
-            return self.rows_at(setup, rows), self.plant
-        undone = self._undone(setup)
-        fresh = put_in(setup.undone)
-        variants = [
-            (*with_new_fuses((*self.fault(h).edits, *effects[h]), fresh), *undone)
-            for h in rows.tolist()
-        ]
-        made = make_rows(self.net, self.start(setup), variants)
-        return replace(made, common=tuple(undone)), self.plant
-
-
-def _own(net: Network, faults: Sequence[Fault]) -> Own:
-    branch = np.full(len(faults), -1, dtype=np.int64)
-    share = np.zeros(len(faults))
-    for h, fault in enumerate(faults):
-        if fault.spread is not None:
-            b = net.branch_index[fault.spread.branch]
-            branch[h] = b
-            share[h] = _share(net, b, fault) * fault.spread.log_sd
-    return Own(branch, share)
-
-
-def _share(net: Network, b: int, fault: Fault) -> float:
-    """How much of the branch's resistance the fault's own is."""
-    series = [e for e in fault.edits if isinstance(e, AddOhm)]
-    if fault.spread is None or fault.spread.branch not in {e.branch for e in series}:
-        return 1.0
-    return float(fault.spread.middle_ohm / (1.0 / net.g_on[b] + fault.spread.middle_ohm))
-
 
 def currents_over(circuit: Circuit, plant: Plant, setups: Sequence[Setup]) -> Mapping[str, float]:
     """Largest current [A] of each branch of the healthy circuit over these setups."""
     table = Table(circuit, plant, (), ())
     table.healthy(setups)
     top = np.zeros(len(plant.net.branches))
-    for some in (setups[k : k + CLAMPED_AT_ONCE] for k in range(0, len(setups), CLAMPED_AT_ONCE)):
+    for some in (setups[k : k + AT_ONCE] for k in range(0, len(setups), AT_ONCE)):
         alone = make_rows(plant.net, table.start(some[0]), [()] * len(some))
         state = np.array([table.ready[s] for s in some])
         at, v = lines(plant.net, alone, state), Direct().solve(plant.net, alone, state)
