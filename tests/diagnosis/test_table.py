@@ -96,3 +96,17 @@ def test_early_and_late_relays_blow_the_same_fuses_when_tried_only_where_they_ma
     table = with_brinks(Table(circuit, plant, faults, use))
     assert any(table.effects[len(faults) + 1 :])
     assert table.effects == Table(circuit, plant, table.faults, use).effects
+
+
+def test_a_fuse_on_the_brink_is_taken_both_ways() -> None:
+    """A main beam bulb partly shorted draws about what blows its fuse: on one vehicle the fuse goes
+    in use, on the next it holds and both beams burn."""
+    circuit = read_shelf("headlamps")
+    plant = plant_of(circuit)
+    use = distinct(circuit, plant, all_setups(circuit))
+    faults = enumerate_faults(circuit, currents_over(circuit, plant, use))
+    bulb = tuple(f for f in faults if f.id == "L2 partly shorted")
+    table = with_brinks(Table(circuit, plant, bulb, use))
+    blown = {f.id: bool(e) for f, e in zip(table.faults, table.effects[1:], strict=True)}
+    assert blown == {"L2 partly shorted": True, "L2 partly shorted, F3 blows late": False}
+    assert sum(f.weight for f in table.faults) == pytest.approx(bulb[0].weight)

@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 from loomwise.circuit.model import BODY
 from loomwise.edits import Bridge
 from loomwise.solver.engines import Engine
-from loomwise.solver.lines import laws, lines_at
 from loomwise.solver.network import Floats, Ints, Network
 from loomwise.solver.operate import Cycle, Plant, Rest, come_to_rest
+from loomwise.solver.respond import currents_at
 from loomwise.solver.rows import Rows, States
 from loomwise.solver.solution import Pack, Solution, Volts
 
@@ -23,9 +23,9 @@ AT_ONCE = 4500
 Which = NDArray[np.bool_]
 
 
-def relays_of(net: Network) -> Ints:
-    """The devices that are relays."""
-    return np.array([d for d, x in enumerate(net.devices) if x.kind == "relay"], dtype=np.int64)
+def devices_of(net: Network, kind: str) -> Ints:
+    """The devices of a kind."""
+    return np.array([d for d, x in enumerate(net.devices) if x.kind == kind], dtype=np.int64)
 
 
 def at_rest(plant: Plant, rows: Rows, engine: Engine, again: States | None = None) -> Rest:
@@ -47,24 +47,19 @@ def at_rest(plant: Plant, rows: Rows, engine: Engine, again: States | None = Non
     return parts[0] if len(parts) == 1 else _joined(parts)
 
 
-def coil_amps(net: Network, rows: Rows, solution: Solution, state: States) -> Floats:
-    """Current (f, r) in each relay's coil, without its sign."""
-    coils = np.array(
-        [net.branch_index[net.devices[d].watch[0]] for d in relays_of(net)], dtype=np.int64
-    )
-    amps = np.zeros((len(rows), len(coils)))
-    if len(coils):
-        g, j, scale = lines_at(net, rows, state, coils)
-        v = solution.at(np.arange(len(rows)), net.ends[coils].ravel())
-        x = (v.reshape(len(rows), *net.ends[coils].shape) * net.coefs[coils]).sum(axis=2)
-        amps = np.where(scale > 0.0, scale * laws(net, coils, x)[0], g * x + j)
-    return np.abs(amps)
+def device_amps(net: Network, rows: Rows, rest: Rest, devices: Ints) -> Floats:
+    """Current (f, r) that each device looks at, a relay's in its coil, without its sign."""
+    at = np.array([net.branch_index[net.devices[d].watch[0]] for d in devices], dtype=np.int64)
+    nodes = np.unique(net.ends[at])
+    v = np.zeros((len(rows), net.n + 1))
+    v[:, nodes] = rest.solution.at(np.arange(len(rows)), nodes)
+    return np.abs(currents_at(net, rows, rest.state, v, at)[0])
 
 
 def only_held(net: Network, rows: Rows, rest: Rest) -> Which:
     """Rows (f,) where a relay is in although its coil's current would not pull it in."""
-    relays = relays_of(net)
-    amps = coil_amps(net, rows, rest.solution, rest.state)
+    relays = devices_of(net, "relay")
+    amps = device_amps(net, rows, rest, relays)
     held = (rest.state[:, relays] == 1) & (rows.held[:, relays] < 0)
     weak = held & (amps < rows.limits_of(relays)[:, :, 0]) if len(relays) else held
     return np.asarray(rest.chatter | weak.any(axis=1))
@@ -72,10 +67,10 @@ def only_held(net: Network, rows: Rows, rest: Rest) -> Which:
 
 def in_hysteresis(net: Network, rows: Rows, rest: Rest) -> Which:
     """Rows (f,) where the coil of a relay that is out carries enough to keep it in."""
-    relays = relays_of(net)
+    relays = devices_of(net, "relay")
     if not len(relays):
         return np.zeros(len(rows), dtype=bool)
-    amps = coil_amps(net, rows, rest.solution, rest.state)
+    amps = device_amps(net, rows, rest, relays)
     out = (rest.state[:, relays] == 0) & (rows.held[:, relays] < 0)
     return np.asarray((out & (amps >= rows.limits_of(relays)[:, :, 1])).any(axis=1))
 
@@ -88,7 +83,7 @@ def joins_two(edits: Sequence[object]) -> bool:
 def pulled_in(net: Network, state: States) -> States:
     """The states (f, d) with every relay in."""
     pulled = state.copy()
-    pulled[:, relays_of(net)] = 1
+    pulled[:, devices_of(net, "relay")] = 1
     return pulled
 
 
