@@ -4,7 +4,7 @@ import pytest
 
 from loomwise.circuit.model import Circuit
 from loomwise.diagnosis.ranking import Ranking
-from loomwise.edits import Bridge, Edit, Hold, Open
+from loomwise.edits import AddOhm, Bridge, Edit, Hold, Open
 from loomwise.errors import SetupError
 from loomwise.evidence import Sign
 from loomwise.setups import parse_setup, parse_undoing, with_new_fuses
@@ -74,9 +74,10 @@ def test_no_powered_lead_on_a_module(words: str) -> None:
 
 def test_a_swapped_relay_is_a_good_one() -> None:
     """Swapped with a like one, what was wrong inside the relay is gone; what was fitted beside it
-    is not."""
-    broken: list[Edit] = [Open("K1.coil"), Hold("K1", "released"), Bridge("K1.30", "K1.87", 0.02)]
-    assert with_new_fuses(broken, {"K1"}) == (broken[2],)
+    and what is wrong with its wires is not."""
+    inside: list[Edit] = [Open("K1.coil"), Hold("K1", "released"), AddOhm("K1.make", 2.0)]
+    beside: list[Edit] = [Bridge("K1.30", "K1.87", 0.02), Open("K1.87-C1.3.a")]
+    assert with_new_fuses([*inside, *beside], {"K1"}) == tuple(beside)
     circuit = read_shelf("horn")
     assert str(parse_undoing(circuit, "K1 swapped")) == "K1 swapped"
 

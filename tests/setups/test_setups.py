@@ -93,7 +93,11 @@ def test_a_setup_that_cannot_be_is_refused(controls: str, says: str) -> None:
     ("words", "says"),
     [
         ("K1 out", "K1 is soldered in and cannot be taken out; it belongs to the fuse box"),
-        ("M1 out", "M1 is a motor and does not come out; fuses, breakers and plug-in relays"),
+        (
+            "M1 out",
+            "M1 is a motor and does not come out; fuses, breakers and plug-in relays come out, "
+            "connectors apart, batteries and grounds off, modules and loads unplugged, wires cut",
+        ),
         ("F9 out", "no part F9 to take out"),
         ("C9 apart", "no connector C9 to part; there is C1, C2"),
         ("F1 off", "F1 cannot be put off"),
@@ -138,6 +142,7 @@ def test_a_relay_out_opens_coil_suppression_and_contact() -> None:
         (Hold("F4", "blown"), False),
         (Open("F4.link"), False),
         (AddOhm("F4.link", 2.0), True),  # the holder, not the fuse
+        (Open("F4.2-SP1.1"), True),  # the wire behind it
         (Hold("F5", "blown"), True),
         (Open("K1.coil"), True),
     ],

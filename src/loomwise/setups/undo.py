@@ -40,13 +40,15 @@ def put_in(undone: Iterable[Undoing]) -> set[str]:
 def with_new_fuses(edits: Iterable[Edit], fresh: Collection[str]) -> tuple[Edit, ...]:
     """The edits without those that a new fuse or relay in each of these holders takes away: blown,
     missing, bridged, of a wrong rating; all that is in a relay. A fuse holder's poor contact stays,
-    and so does what was fitted beside a relay."""
+    and so do the wires and what was fitted beside a relay."""
 
     def gone(edit: Edit) -> bool:
         if isinstance(edit, Hold | Limit):
             return edit.device.partition(".")[0] in fresh
         name, _, inner = getattr(edit, "branch", "").partition(".")
-        return name in fresh and not (inner == "link" and isinstance(edit, AddOhm))
+        if name not in fresh or "-" in inner:  # F1.2-C1.1.a is a wire
+            return False
+        return not (inner == "link" and isinstance(edit, AddOhm))
 
     return tuple(e for e in edits if not gone(e))
 
