@@ -54,13 +54,18 @@ def shares(expert: Expert, readings: Sequence[Reading]) -> tuple[dict[str, float
 
 
 def groups(expert: Expert, points: int) -> list[tuple[Fault, float, list[list[tuple[Edit, ...]]]]]:
-    """Each fault with its whole weight and, for each listed variant, its edits on the fine grid."""
+    """Each fault with its whole weight and, for each listed variant, its edits on the fine grid.
+
+    Whether a fuse on the brink blows is settled here by each load's own current: what the program
+    takes both ways is one fault.
+    """
     found = []
-    for _, run in groupby(expert.table.faults, key=lambda f: f.group):
-        cells = list(run)
+    for name in dict.fromkeys(f.group for f in expert.table.faults):
+        alike = [f for f in expert.table.faults if f.group == name]
+        cells = [f for f in alike if "," not in f.id]
         if floats(cells[0]):
             continue
-        total = sum(c.weight for c in cells)
+        total = sum(f.weight for f in alike)
         if any(isinstance(e, Bridge) and e.a == e.b for e in cells[0].edits):
             variants: list[list[tuple[Edit, ...]]] = [[()]]  # a feed joined to itself
         elif cells[0].spread is None:
