@@ -13,6 +13,9 @@ from loomwise.setups import Setup, make_setup
 from loomwise.shelf import read_shelf, shelf_names
 from loomwise.solver.result import plant_of
 
+WHOLE = ("headlamps", "horn", "radiator-fans")
+"""Circuits that are tried in every control setup; of the others a sample must do."""
+
 
 def control_setups(circuit: Circuit) -> tuple[Setup, ...]:
     """Every combination of control states, nothing undone."""
@@ -45,10 +48,17 @@ def drawn_faults(faults: Sequence[Fault], count: int, seed: int) -> list[Fault]:
 
 
 def sampled_setups(most: int) -> Iterator[tuple[str, Setup]]:
-    """All circuits, each with at most so many control setups, those in which most is moved from
-    rest among them."""
+    """All circuits but the whole ones, each with at most so many control setups, those in which
+    most is moved from rest among them."""
     for name in shelf_names():
-        circuit = read_shelf(name)
-        rest = {c.name: c.rest for c in circuit.controls.values()}
-        busiest = sorted(control_setups(circuit), key=lambda s: -len(s.asked(rest)))
-        yield from ((name, setup) for setup in busiest[:: -(-len(busiest) // most)])
+        if name not in WHOLE:
+            circuit = read_shelf(name)
+            rest = {c.name: c.rest for c in circuit.controls.values()}
+            busiest = sorted(control_setups(circuit), key=lambda s: -len(s.asked(rest)))
+            yield from ((name, setup) for setup in busiest[:: -(-len(busiest) // most)])
+
+
+def whole_setups() -> Iterator[tuple[str, Setup]]:
+    """The whole circuits with all their control setups."""
+    for name in WHOLE:
+        yield from ((name, setup) for setup in control_setups(read_shelf(name)))

@@ -21,23 +21,32 @@ from loomwise.solver.operate import operate
 from loomwise.solver.result import plant_of, start_state
 from loomwise.solver.rows import States, make_rows
 from tests.reference.agreement import largest_gap
-from tests.reference.shelf_cases import control_setups, drawn_faults, faults_of, sampled_setups
+from tests.reference.shelf_cases import (
+    control_setups,
+    drawn_faults,
+    faults_of,
+    sampled_setups,
+    whole_setups,
+)
 from tests.reference.spice import solve_by_ngspice
 from tests.reference.switching import settle_by
 
 pytestmark = pytest.mark.ngspice
 
-FAULTS_A_SETUP, SETUPS_A_CIRCUIT = 40, 2
-"""A sample: `./run bench shelf` compares every setup, with more faults in each."""
-SETUPS = list(sampled_setups(SETUPS_A_CIRCUIT))
+WHOLE_FAULTS, SAMPLED_FAULTS, SAMPLED_SETUPS = 60, 40, 2
+"""Of most circuits a sample: `./run bench shelf` compares every setup of all of them."""
+CASES = [
+    *((name, setup, WHOLE_FAULTS) for name, setup in whole_setups()),
+    *((name, setup, SAMPLED_FAULTS) for name, setup in sampled_setups(SAMPLED_SETUPS)),
+]
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("name", "setup"), SETUPS, ids=[f"{n}: {s}" for n, s in SETUPS])
-def test_faults(name: str, setup: Setup, ngspice_path: str, tmp_path: Path) -> None:
+@pytest.mark.parametrize(("name", "setup", "count"), CASES, ids=[f"{n}: {s}" for n, s, _ in CASES])
+def test_faults(name: str, setup: Setup, count: int, ngspice_path: str, tmp_path: Path) -> None:
     """Whatever is broken, both programs give the same volts at every place."""
     seed = zlib.crc32(f"{name} {setup}".encode())
-    faults = drawn_faults(faults_of(name), FAULTS_A_SETUP, seed)
+    faults = drawn_faults(faults_of(name), count, seed)
     variants: list[tuple[Edit, ...]] = [(), *(f.edits for f in faults)]
     gap = largest_gap(read_shelf(name), setup, variants, ngspice_path, tmp_path)
     label = ["healthy", *(f.id for f in faults)][gap.variant]

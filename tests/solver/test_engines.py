@@ -17,13 +17,12 @@ from loomwise.solver.network import Floats, Network
 from loomwise.solver.operate import Plant, Standstill, operate
 from loomwise.solver.result import plant_of, start_state
 from loomwise.solver.rows import Rows, States, prepared
-from tests.reference.shelf_cases import control_setups, drawn_faults, faults_of
+from tests.reference.shelf_cases import drawn_faults, faults_of, whole_setups
 from tests.solver.check_laws import assert_laws
 from tests.solver.small import Element, network_of, solve_rows
 
 WITHIN_V = 1e-3
-NAMES = ("radiator-fans", "headlamps", "horn")
-SHELF = [(n, s) for n in NAMES for s in control_setups(read_shelf(n))]
+SHELF = list(whole_setups())
 
 
 def _standstill(
