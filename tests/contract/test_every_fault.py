@@ -19,8 +19,8 @@ from loomwise.solver.rows import prepared
 from tests.contract.examples import CASES, example
 from tests.reference.shelf_cases import faults_of
 
-ORDERS = 24
-"""A plug of many contacts has more orders than one can try."""
+ORDERS = 720
+"""All orders of six edits; a plug of more contacts has more than one can try."""
 
 
 @cache
