@@ -8,7 +8,8 @@ from tests.diagnosis.experts import heater_loop, loop_expert, rank, volts
 
 TOLERANCE = 0.012
 """Half of it is a load that may or may not blow the fuse on this vehicle, which the program decides
-at nominal values and at limits a little off; the rest is cells integrated as overlapping bells, and linear scatter."""
+at nominal values and at limits a little off; the rest is cells integrated as overlapping bells,
+and linear scatter."""
 
 
 def heat_on() -> Setup:
