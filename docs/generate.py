@@ -5,6 +5,7 @@
 
 import inspect
 import json
+import sys
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache
@@ -71,10 +72,13 @@ MADE = "<!-- Made by docs/generate.py: change the program, not this page. -->\n"
 @cache
 def pages() -> dict[str, str]:
     """Every made page by its file name."""
+    from docs.checks import checks_page  # needs the repository in the path: see the end
+
     return {
         "commands.md": commands_page(),
         "kinds.md": kinds_page(),
         "shelf.md": shelf_page(),
+        "checks.md": MADE + "\n" + checks_page(),
         "json-output.md": json_page(),
         "circuit-schema.json": _dump(circuit_schema()),
         "job-schema.json": _dump(job_schema()),
@@ -384,6 +388,7 @@ def _merged(shapes: list[Any]) -> Any:
 
 
 if __name__ == "__main__":
+    sys.path.append(str(HERE.parent))
     for name, text in pages().items():
         (HERE / name).write_text(text, encoding="utf-8")
         print(f"docs/{name}")

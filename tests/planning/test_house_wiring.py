@@ -1,40 +1,11 @@
-"""Two lamps on one breaker: which sets of bad parts explain what is lit and what is dark.
-
-Poole and Mackworth, Artificial Intelligence: Foundations of Computational Agents, 2nd ed., 5.5.3,
-example 5.23, https://cs.ubc.ca/~poole/aibook/2e/html2e/ArtInt2e.Ch5.S5.SS3.html . The wiring is
-published; the diagnoses of "both dark" are from memory and were computed here too, the other two
-rows were computed by enumeration.
-"""
+"""Two lamps on one breaker: which sets of bad parts explain what is lit and what is dark."""
 
 import numpy as np
 import pytest
 
-from loomwise.planning import TestProblem, update
-from tests.planning.candidates import Parts, all_sets, independent, minimal, named
-
-# What each lamp needs to be good, all switches up. Published; cb2 feeds neither lamp.
-CHAINS = {"l1": {"cb1", "s1", "s2", "l1"}, "l2": {"cb1", "s3", "l2"}}
-SETS = all_sets(("cb1", "cb2", "s1", "s2", "s3", "l1", "l2"))
-DARK, LIT = 0, 1
-
-
-def _problem(p_lit_if_bad: float) -> TestProblem:
-    """Looking at either lamp. A good chain lights it; a bad one does so with this probability."""
-    lit = [[p_lit_if_bad if bad & chain else 1.0 for chain in CHAINS.values()] for bad in SETS]
-    shown = np.stack([1.0 - np.array(lit), np.array(lit)], axis=2)
-    return TestProblem(independent(SETS, 7, 0.01), shown, np.ones(2), np.arange(len(SETS)))
-
-
-# A bad part may still let a lamp light (0.5), unless a lit lamp is held to prove its chain (0).
-ROWS: list[tuple[float, dict[str, int], set[Parts]]] = [
-    (
-        0.5,
-        {"l1": DARK, "l2": DARK},  # from memory; computed: same
-        named("cb1", "s1 s3", "s1 l2", "s2 s3", "s2 l2", "l1 s3", "l1 l2"),
-    ),
-    (0.5, {"l1": DARK}, named("cb1", "s1", "s2", "l1")),  # computed
-    (0.0, {"l1": DARK, "l2": LIT}, named("s1", "s2", "l1")),  # computed
-]
+from loomwise.planning import update
+from tests.planning.candidates import Parts, minimal
+from tests.planning.house import CHAINS, DARK, ROWS, SETS, lamps
 
 
 @pytest.mark.parametrize(("p_lit_if_bad", "seen", "diagnoses"), ROWS)
@@ -42,7 +13,7 @@ def test_smallest_explanations(
     p_lit_if_bad: float, seen: dict[str, int], diagnoses: set[Parts]
 ) -> None:
     """What may be bad, with no part named that need not be; a lit lamp clears what feeds it."""
-    problem = _problem(p_lit_if_bad)
+    problem = lamps(p_lit_if_bad)
     for lamp, look in seen.items():
         problem = problem.with_weights(update(problem, list(CHAINS).index(lamp), look))
     assert minimal(SETS, problem.weights) == diagnoses
@@ -50,7 +21,7 @@ def test_smallest_explanations(
 
 def test_one_breaker_is_likelier_than_two_parts() -> None:
     """Both lamps dark: the breaker they share comes first."""
-    problem = _problem(0.5)
+    problem = lamps(0.5)
     for lamp in range(2):
         problem = problem.with_weights(update(problem, lamp, DARK))
     assert SETS[int(np.argmax(problem.weights))] == {"cb1"}
