@@ -97,7 +97,7 @@ def test_a_table_of_faults_agrees(name: str) -> None:
     table = Table(circuit, plant_of(circuit), tuple(faults), ())
     rest, rows = table.at(setup), np.arange(len(table))
     near = table.rows_at(setup, rows).starting(table.ready[setup][None, :])
-    slow = at_rest(table.plant, near, Direct(), table.start(setup))
+    slow = at_rest(table.plant, near, Direct(), table.start(setup)[None, :])
     steady = ~rest.chatter & ~slow.chatter
     assert np.array_equal(rest.state[rows], slow.state)
     v = slow.solution.at(rows, np.arange(table.net.n + 1))

@@ -31,7 +31,7 @@ def test_rows_rest_where_the_slow_way_leaves_them(name: str, setup: Setup) -> No
     table = _table(name, 3)
     rest, rows = table.at(setup), np.arange(len(table))
     near = table.rows_at(setup, rows).starting(table.ready[setup][None, :])
-    slow = at_rest(table.plant, near, Direct(), table.start(setup))
+    slow = at_rest(table.plant, near, Direct(), table.start(setup)[None, :])
     alike = rest.chatter == slow.chatter
     assert alike.mean() > 0.995  # a motor on the brink of moving may do either
     assert np.array_equal(rest.state[rows[alike]], slow.state[alike])

@@ -205,8 +205,18 @@ def _outcomes(expert: Expert, w: Weighed, t: int, words: tuple[str, ...]) -> tup
         number, share = _leader_after(w, t, some)
         text = words[some[0]] if words else bin_text(some, edges, instrument)
         unit = w.group.units[number]
-        found.append(Outcome(text, float(chance[some].sum()), unit_title(expert, unit), share))
+        likeliest = max(some, key=lambda o: chance[o])
+        typical = words[likeliest] if words else _typical(w, t, likeliest, edges)
+        whole = float(chance[some].sum())
+        found.append(Outcome(text, whole, unit_title(expert, unit), share, typical))
     return tuple(sorted(found, key=lambda o: -o.chance))
+
+
+def _typical(w: Weighed, t: int, outcome: int, edges: Floats) -> float:
+    """What the leader who most expects this bin foresees, as far as it lies in the bin."""
+    k = int((w.group.weights * w.chances[:, t, outcome]).argmax())
+    low, high = np.array([0.0, *edges, np.inf])[[outcome, outcome + 1]]
+    return float(np.clip(np.nan_to_num(w.means[k, t]), low, high))
 
 
 def _leader_after(w: Weighed, t: int, outcomes: list[int]) -> tuple[int, float]:

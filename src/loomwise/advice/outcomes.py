@@ -116,7 +116,7 @@ def _number_chances(
     """Chances of the bins of a meter's number, and the number expected."""
     n = NUMBERS[instrument](block, setup, tests)
     mean = n.mean + np.einsum("ltk,lk->lt", n.sensitivity, block.shift)
-    spread = np.einsum("ltk,lkm,ltm->lt", n.sensitivity, block.cover, n.sensitivity, optimize=True)
+    spread = ((n.sensitivity @ block.cover) * n.sensitivity).sum(axis=2)
     sd = np.sqrt(spread + n.variance)
     edges = edges_of(instrument, supply_v)
     edges = np.log(edges + LEADS_OHM) if instrument == "ohmmeter" else edges

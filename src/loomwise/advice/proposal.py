@@ -17,12 +17,14 @@ class Expectation:
 
 @dataclass(frozen=True)
 class Outcome:
-    """One group of results: its chance, and who leads if it comes out so."""
+    """One group of results: its chance, who leads if it comes out so, and one such result: a number
+    in V, A or ohm, or a word."""
 
     text: str
     chance: float
     unit: str
     share: float
+    typical: float | str
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Evidence against a table: numeric columns and word chances, for chosen hypotheses."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -26,7 +26,6 @@ from loomwise.diagnosis.words import MISTAKE, word_chances
 from loomwise.evidence import Evidence, Reading, Sign
 from loomwise.evidence.items import WANDERING
 from loomwise.faults import Fault
-from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 
 Relabel = Callable[[str], str]
@@ -61,7 +60,6 @@ class Predictor:
     table: Table
     words: dict[tuple[object, ...], Floats]
     numbers: dict[str, int]
-    amps: dict[tuple[Setup, str], tuple[Ints, Numbers]] = field(default_factory=dict)
 
     @staticmethod
     def of(table: Table) -> "Predictor":
@@ -75,10 +73,6 @@ class Predictor:
         more = len(grown.table) - len(self.table)
         wider = (0, more)
         grown.words = {k: np.pad(w, wider, constant_values=np.nan) for k, w in self.words.items()}
-        grown.amps = {
-            k: (np.pad(place, wider, constant_values=-1), known)
-            for k, (place, known) in self.amps.items()
-        }
         return grown
 
     def everyone(self) -> Ints:
@@ -87,21 +81,7 @@ class Predictor:
 
     def number(self, item: Reading, rows: Ints) -> tuple[Numbers, Floats]:
         """Prediction of a numeric reading by some rows, and the density of a bad one (f,)."""
-        return self._numbers_of(item, rows), self._bad(item, rows)
-
-    def _numbers_of(self, item: Reading, rows: Ints) -> Numbers:
-        """A clamp's numbers are kept here; those of probes are by the table."""
-        if item.instrument != "clamp":
-            return reading_numbers(self.table, rows, item)
-        key = item.setup, item.red
-        place, known = self.amps.get(key) or (np.full(len(self.table), -1), None)
-        new = np.unique(rows[place[rows] < 0])
-        if len(new) or known is None:
-            more = reading_numbers(self.table, new, item)
-            known = more if known is None else known.joined(more)
-            place[new] = len(known.mean) - len(new) + np.arange(len(new))
-            self.amps[key] = place, known
-        return known.take(place[rows])
+        return reading_numbers(self.table, rows, item), self._bad(item, rows)
 
     def word(self, item: Evidence, rows: Ints) -> Floats:
         """Log-chances (f,) of an item answered by a word, slips allowed for."""

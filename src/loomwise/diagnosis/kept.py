@@ -3,7 +3,7 @@
 Shapes: h rows of the table, f rows asked for, n nodes, d devices, p nodes asked for.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 from loomwise.solver.operate import Cycle, Rest
-from loomwise.solver.respond import Response
 from loomwise.solver.solution import Pack, Volts, laid_together
 
 KEPT_BYTES = 64_000_000
@@ -57,58 +56,41 @@ class StateView:
         return found if np.ndim(rows) else found[0]
 
 
-@dataclass(frozen=True)
-class ByRow:
-    """Values (h, ...) of which only the rows that were asked for are there."""
+@dataclass
+class Answers:
+    """Arrays (h, ...) of which only the rows that were asked for are there."""
 
     place: NDArray[np.int32]  # (h,) one more than a row's place below; 0: unknown
-    values: NDArray[Any]  # (f, ...)
-
-    def __getitem__(self, rows: Ints) -> Floats:
-        return np.asarray(self.values[self.place[rows] - 1])
-
-    def with_rows(self, values: NDArray[Any]) -> "ByRow":
-        """The same with further rows, whose places are known already."""
-        return ByRow(self.place, np.concatenate([self.values, values.astype(self.values.dtype)]))
-
-
-@dataclass
-class Probed:
-    """Answers at one list of probes in one setup, to be indexed with rows that were asked for."""
-
-    place: NDArray[np.int32]  # (h,)
-    open_v: ByRow  # (h, p)
-    swing_v: ByRow  # (h, p)
-    source_ohm: ByRow  # (h, p)
-    sensitivity: ByRow  # (h, p, k + 1), the largest by far, in single precision
+    values: tuple[NDArray[Any], ...] = ()  # (f, ...) each
 
     @staticmethod
-    def blank(h: int, p: int, k: int) -> "Probed":
+    def blank(h: int) -> "Answers":
         """Nothing known yet."""
-        place = np.zeros(h, dtype=np.int32)
-        none = ByRow(place, np.zeros((0, p)))
-        fine = ByRow(place, np.zeros((0, p, k), dtype=np.float32))
-        return Probed(place, none, none, none, fine)
+        return Answers(np.zeros(h, dtype=np.int32))
 
     @property
     def size(self) -> int:
         """Bytes held."""
-        return 3 * self.open_v.values.nbytes + self.sensitivity.values.nbytes
+        return sum(v.nbytes for v in self.values)
 
-    def grown(self, h: int) -> "Probed":
+    def grown(self, h: int) -> "Answers":
         """The same for a table of more rows, of which nothing is known yet."""
-        place = np.pad(self.place, (0, h - len(self.place)))
-        kept = (self.open_v, self.swing_v, self.source_ohm, self.sensitivity)
-        return Probed(place, *(ByRow(place, some.values) for some in kept))
+        return Answers(np.pad(self.place, (0, h - len(self.place))), self.values)
 
-    def add(self, rows: Ints, open_v: Floats, swing_v: Floats, answer: Response) -> None:
-        """Keep the answers of further rows."""
-        first = len(self.open_v.values)
+    def missing(self, rows: Ints) -> Ints:
+        """Those of the rows that are not known, each once."""
+        return np.unique(rows[self.place[rows] == 0])
+
+    def add(self, rows: Ints, values: Sequence[NDArray[Any]]) -> None:
+        """Keep the values (f, ...) of further rows."""
+        first = len(self.values[0]) if self.values else 0
         self.place[rows] = np.arange(first + 1, first + 1 + len(rows))
-        self.open_v = self.open_v.with_rows(open_v)
-        self.swing_v = self.swing_v.with_rows(swing_v)
-        self.source_ohm = self.source_ohm.with_rows(answer.source_ohm)
-        self.sensitivity = self.sensitivity.with_rows(answer.sensitivity)
+        olds = self.values or tuple(v[:0] for v in values)
+        self.values = tuple(np.concatenate([a, b]) for a, b in zip(olds, values, strict=True))
+
+    def at(self, rows: Ints) -> tuple[NDArray[Any], ...]:
+        """The values (f, ...) of rows that are known."""
+        return tuple(v[self.place[rows] - 1] for v in self.values)
 
 
 @dataclass

@@ -4,14 +4,16 @@ Numbers come as mean, sensitivity to the vehicle's uncertain values, and varianc
 words come as probabilities. Shapes: f rows asked for, p probes, k uncertain values.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Any, NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from loomwise.circuit.model import BODY
 from loomwise.diagnosis.answers import currents, responses
-from loomwise.diagnosis.kept import Probed
+from loomwise.diagnosis.kept import Answers
 from loomwise.diagnosis.table import Table
 from loomwise.evidence import Reading
 from loomwise.evidence.items import OPEN_OHM
@@ -29,8 +31,8 @@ METER_SHARE, METER_V = 0.006, 0.02
 """Standard deviation of a meter: share of reading (1 % uniform) and floor. Judgement. [-, V]"""
 CLAMP_SHARE, CLAMP_A = 0.02, 0.05
 """Standard deviation of a clamp: share of reading and floor. Engineering judgement. [-, A]"""
-PROBED_BYTES = 48_000_000
-"""What the answers at probes that a table keeps may hold; the longest unused go first."""
+KEPT_BYTES = 48_000_000
+"""What the answers that a table keeps may hold; the longest unused go first."""
 GHOST_V = 0.6
 """How far a floating wire's reading wanders: engineering judgement. [V]"""
 
@@ -44,21 +46,6 @@ class Numbers:
     variance: Floats
     floating: Floats
 
-    def take(self, rows: Ints) -> "Numbers":
-        """The numbers of some rows."""
-        return Numbers(
-            self.mean[rows], self.sensitivity[rows], self.variance[rows], self.floating[rows]
-        )
-
-    def joined(self, other: "Numbers") -> "Numbers":
-        """These and the numbers of further rows."""
-        return Numbers(
-            np.concatenate([self.mean, other.mean]),
-            np.concatenate([self.sensitivity, other.sensitivity]),
-            np.concatenate([self.variance, other.variance]),
-            np.concatenate([self.floating, other.floating]),
-        )
-
 
 def probe_nodes(table: Table, probes: list[tuple[str, str]]) -> Ints:
     """Node numbers (p, 2) of red and black places; BODY is the reference."""
@@ -68,37 +55,65 @@ def probe_nodes(table: Table, probes: list[tuple[str, str]]) -> Ints:
 
 def volts(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Numbers:
     """A 10 MΩ voltmeter at probes (p, 2)."""
-    kept = at_probes(table, setup, rows, probes)
-    source = kept.source_ohm[rows]
+    open_v, swing_v, source, sensitivity = at_probes(table, setup, rows, probes)
     loaded = VOLTMETER_OHM / (VOLTMETER_OHM + source)
-    mean = kept.open_v[rows] * loaded
+    mean = open_v * loaded
     floating = (source > FLOATING_OHM).astype(float)
-    own = (METER_SHARE * mean) ** 2 + METER_V**2 + kept.swing_v[rows] ** 2
+    own = (METER_SHARE * mean) ** 2 + METER_V**2 + swing_v**2
     own += (GHOST_V * floating) ** 2
-    return Numbers(mean, kept.sensitivity[rows] * loaded[:, :, None], own, floating)
+    return Numbers(mean, sensitivity * loaded[:, :, None], own, floating)
 
 
-def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Probed:
+class AtProbes(NamedTuple):
+    """Open voltage, half its swing, source resistance (f, p) and sensitivities (f, p, k + 1)."""
+
+    open_v: Floats
+    swing_v: Floats
+    source_ohm: Floats
+    sensitivity: NDArray[np.float32]
+
+
+def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> AtProbes:
     """Open voltage and answers at probes, worked out for the rows where they are not yet kept."""
-    key = (setup, probes.tobytes())
-    kept = table.probed.pop(key, None)
-    if kept is None:
-        kept = Probed.blank(len(table), len(probes), len(table.named) + 1)
-    table.probed[key] = kept  # the last used is the last to go
-    todo = np.unique(rows[kept.place[rows] == 0])
-    if len(todo):
-        rest = table.at(setup, todo)
-        v = rest.volts_at(todo, probes.ravel()).reshape(len(todo), -1, 2)
-        swing = rest.half_swing(todo, probes)
-        kept.add(todo, v[:, :, 0] - v[:, :, 1], swing, responses(table, setup, todo, probes))
-        while len(table.probed) > 1 and sum(p.size for p in table.probed.values()) > PROBED_BYTES:
-            del table.probed[next(iter(table.probed))]
-    return kept
+
+    def work(some: Ints) -> AtProbes:
+        rest = table.at(setup, some)
+        v = rest.volts_at(some, probes.ravel()).reshape(len(some), -1, 2)
+        answer = responses(table, setup, some, probes)
+        return AtProbes(
+            v[:, :, 0] - v[:, :, 1], rest.half_swing(some, probes), answer.source_ohm,
+            answer.sensitivity.astype(np.float32),
+        )  # fmt: skip
+
+    return AtProbes(*_kept(table, ("probes", setup, probes.tobytes()), rows, work))
+
+
+Key = tuple[str, Setup, bytes]
+
+
+def _kept(
+    table: Table, key: Key, rows: Ints, work: Callable[[Ints], Sequence[NDArray[Any]]]
+) -> tuple[NDArray[Any], ...]:
+    """What ``work`` gives for these rows; only what is not known yet is worked out."""
+    kept = table.answers.pop(key, None) or Answers.blank(len(table))
+    table.answers[key] = kept  # the last used is the last to go
+    todo = kept.missing(rows)
+    if len(todo) or not kept.values:
+        kept.add(todo, work(todo))
+        while len(table.answers) > 1 and sum(a.size for a in table.answers.values()) > KEPT_BYTES:
+            del table.answers[next(iter(table.answers))]
+    return kept.at(rows)
 
 
 def amps(table: Table, setup: Setup, rows: Ints, branches: Sequence[int]) -> Numbers:
     """A clamp round each of some conductors (p), whichever way it is held."""
-    i, sens = currents(table, setup, rows, branches)
+    at = np.array(branches, dtype=np.int64)
+
+    def work(some: Ints) -> tuple[Floats, NDArray[np.float32]]:
+        i, sens = currents(table, setup, some, branches)
+        return i, sens.astype(np.float32)
+
+    i, sens = _kept(table, ("clamp", setup, at.tobytes()), rows, work)
     mean = np.abs(i)
     variance = (CLAMP_SHARE * mean) ** 2 + CLAMP_A**2
     return Numbers(mean, sens * np.sign(i)[:, :, None], variance, np.zeros_like(mean))
@@ -111,7 +126,7 @@ def lamp_light(table: Table, setup: Setup, rows: Ints, probes: Ints, rated_v: fl
     quarter of an ampere makes no device switch.
     """
     kept = at_probes(table, setup, rows, probes)
-    return behind(np.abs(kept.open_v[rows]), kept.source_ohm[rows], rated_v) / rated_v
+    return behind(np.abs(kept.open_v), kept.source_ohm, rated_v) / rated_v
 
 
 def behind(open_v: Floats, source_ohm: Floats, rated_v: float) -> Floats:
@@ -143,8 +158,8 @@ def ohms(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Numbers:
     which keep the logarithm finite.
     """
     kept = at_probes(table, setup, rows, probes)
-    source = np.log(np.minimum(kept.source_ohm[rows], OPEN_OHM) + LEADS_OHM)
-    live = np.abs(kept.open_v[rows]) > LIVE_V
+    source = np.log(np.minimum(kept.source_ohm, OPEN_OHM) + LEADS_OHM)
+    live = np.abs(kept.open_v) > LIVE_V
     variance = np.where(live, 4.0**2, 0.15**2)
     return Numbers(
         source, np.zeros((*source.shape, len(table.named) + 1)), variance, np.zeros_like(source)

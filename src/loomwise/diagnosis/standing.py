@@ -31,8 +31,8 @@ def devices_of(net: Network, kind: str) -> Ints:
 def at_rest(plant: Plant, rows: Rows, engine: Engine, again: States | None = None) -> Rest:
     """Bring rows to rest, some at a time.
 
-    ``again`` (d,) is where rows begin anew in which only its hysteresis holds a relay in: on the
-    vehicle that is reached from rest.
+    ``again`` (f or 1, d) is where rows begin anew in which only its hysteresis holds a relay in: on
+    the vehicle that is reached from rest.
     """
     parts = []
     for index in np.array_split(np.arange(len(rows)), -(-len(rows) // AT_ONCE) or 1):
@@ -41,7 +41,8 @@ def at_rest(plant: Plant, rows: Rows, engine: Engine, again: States | None = Non
         if again is not None:
             held = np.flatnonzero(only_held(plant.net, some, rest))
             if len(held):
-                anew = some.take(held).starting(again[None, :])
+                begin = again[index[held]] if len(again) > 1 else again
+                anew = some.take(held).starting(begin)
                 rest = replaced(rest, held, come_to_rest(plant, anew, engine))
         parts.append(rest)
     return parts[0] if len(parts) == 1 else _joined(parts)
@@ -102,6 +103,15 @@ def replaced(rest: Rest, index: Ints, other: Rest, of: Ints | None = None) -> Re
     cycles = {k: cycle for k, cycle in rest.cycles.items() if k not in gone}
     cycles |= {int(index[k]): new[int(o)] for k, o in enumerate(of) if int(o) in new}
     return Rest(Solution.of(parts, len(state)), state, chatter, moving, cycles)
+
+
+def part_of(rest: Rest, index: Ints) -> Rest:
+    """Some rows of a rest."""
+    cycles = {k: rest.cycles[int(r)] for k, r in enumerate(index) if int(r) in rest.cycles}
+    return Rest(
+        Solution.of(rest.solution.parts(index), len(index)), rest.state[index],
+        rest.chatter[index], rest.moving[index], cycles,
+    )  # fmt: skip
 
 
 def _joined(rests: Sequence[Rest]) -> Rest:

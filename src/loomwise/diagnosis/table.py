@@ -11,13 +11,14 @@ from functools import cached_property
 import numpy as np
 
 from loomwise.circuit.model import Circuit, Part
-from loomwise.diagnosis.kept import KEPT_BYTES, Kept, Probed, bounded
+from loomwise.diagnosis.kept import KEPT_BYTES, Answers, Kept, bounded
 from loomwise.diagnosis.own import own_values
 from loomwise.diagnosis.standing import (
     Which,
     at_rest,
     in_hysteresis,
     joins_two,
+    part_of,
     pulled_in,
     replaced,
 )
@@ -42,6 +43,8 @@ SPREADS = {"emf": 0.3, "battery": 0.3, "conductors": 0.1, "other": 0.1}
 Engineering judgement; the first supply reading narrows the EMF at once."""
 
 HEALTHY = Fault("no fault", "no fault", "none", "", "", "nothing wrong in this circuit", (), 1.0)
+TOGETHER = 1000
+"""Rows of several setups that are brought to rest together. [-]"""
 AT_ONCE = 500
 """Setups whose currents are worked out at once, which bounds the memory. [-]"""
 
@@ -60,7 +63,7 @@ class Table:
     use: tuple[Setup, ...]
     engine: LowRank = field(default_factory=LowRank)
     rests: dict[Setup, Kept] = field(default_factory=dict)
-    probed: dict[tuple[Setup, bytes], Probed] = field(default_factory=dict)
+    answers: dict[tuple[str, Setup, bytes], Answers] = field(default_factory=dict)
     healths: dict[str, Floats] = field(default_factory=dict)
     extra: tuple[Edit, ...] = ()
     ready: dict[Setup, States] = field(default_factory=dict)
@@ -100,17 +103,43 @@ class Table:
         come to rest, first all with nothing blown and then those that did blow something."""
         everyone = np.arange(len(self))
         found: list[set[Edit]] = [set() for _ in everyone]
-        for setup in self.use:
-            rest = self._new_rest(setup, everyone, used=False)
+        for setup, rows, rest in self._in_use(dict.fromkeys(self.use, everyone)):
             self._note_blown(rest, found)
-            self._keep(setup, everyone, rest)
-            yield setup, everyone, rest, False
+            yield setup, rows, rest, False
         self._held, self._used = [tuple(sorted(b, key=str)) for b in found], None
         again = np.flatnonzero([bool(b) for b in found])
         for kept in self.rests.values():
             kept.forget(again)
         for setup in self.use if len(again) else ():
             yield setup, again, self._known(setup, again), True
+
+    def _in_use(self, where: Mapping[Setup, Ints]) -> Iterator[tuple[Setup, Ints, Rest]]:
+        """Where these rows come to rest in setups of ordinary use with nothing blown, which is
+        kept; setups in which few rows are asked for are worked out together."""
+        some, count = list[Setup](), 0
+        for setup in where:
+            if some and count + len(where[setup]) > TOGETHER:
+                yield from self._in_some(some, where)
+                some, count = [], 0
+            some.append(setup)
+            count += len(where[setup])
+        yield from self._in_some(some, where)
+
+    def _in_some(
+        self, setups: Sequence[Setup], where: Mapping[Setup, Ints]
+    ) -> Iterator[tuple[Setup, Ints, Rest]]:
+        of = np.repeat(np.arange(len(setups)), [len(where[s]) for s in setups])
+        if not len(of):
+            return
+        healthy, start = (
+            np.array([states(s) for s in setups])[of] for states in (self._healthy, self.start)
+        )
+        made = self._drawn.take(np.concatenate([where[s] for s in setups])).starting(healthy)
+        rest = at_rest(self.plant, made, self.engine, start)
+        for k, setup in enumerate(setups):
+            rows, part = where[setup], part_of(rest, np.flatnonzero(of == k))
+            self._keep(setup, rows, part)
+            yield setup, rows, part
 
     def _note_blown(self, rest: Rest, found: list[set[Edit]]) -> None:
         for d, device in enumerate(self.net.devices):
@@ -173,14 +202,11 @@ class Table:
         for setup, kept in other.rests.items():
             mine = self.rests[setup] = self._blank()
             mine.take_over(kept, first)
-        self.probed = {key: kept.grown(len(self)) for key, kept in other.probed.items()}
+        self.answers = {key: kept.grown(len(self)) for key, kept in other.answers.items()}
         found: list[set[Edit]] = [set() for _ in more]
-        for setup in self.use if len(more) else ():
-            rows = more if where is None else where.get(setup, more[:0])
-            if len(rows):
-                rest = self._new_rest(setup, rows, used=False)
-                self._note_blown(rest, [found[h - len(other)] for h in rows.tolist()])
-                self._keep(setup, rows, rest)
+        where = dict.fromkeys(self.use, more) if where is None else where
+        for _, rows, rest in self._in_use(where):
+            self._note_blown(rest, [found[h - len(other)] for h in rows.tolist()])
         self._held = [*other.effects, *(tuple(sorted(b, key=str)) for b in found)]
         blown = more[[bool(b) for b in found]]
         for kept in self.rests.values():
@@ -203,9 +229,8 @@ class Table:
             return at_rest(
                 self.plant, made.starting(carried(self.net, before, made.start)), self.engine
             )
-        start = self.start(setup)
         near = made.starting(self._healthy(setup)[None, :])
-        return at_rest(self.plant, near, self.engine, start)
+        return at_rest(self.plant, near, self.engine, self.start(setup)[None, :])
 
     def _held_in(self, setup: Setup, rows: Ints, used: bool) -> Rest:
         """With every relay pulled in that then stays in; the others as they come to rest."""

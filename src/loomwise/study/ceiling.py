@@ -95,7 +95,7 @@ def _columns(
         numbers = volts(table, setup, rows, probes)
         return np.where(numbers.floating > 0, WANDERS, numbers.mean / ALIKE_V)
     if instrument == "ohmmeter":
-        live = np.abs(at_probes(table, setup, rows, probes).open_v[rows]) > LIVE_V
+        live = np.abs(at_probes(table, setup, rows, probes).open_v) > LIVE_V
         shown_ohm = np.maximum(np.exp(ohms(table, setup, rows, probes).mean), LEADS_OHM)
         return np.where(live, WANDERS, np.log(shown_ohm) / np.log1p(ALIKE_OHM))
     light = lamp_light(table, setup, rows, probes, expert.circuit.supply_v) ** LAMP_EXPONENT
