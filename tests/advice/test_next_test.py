@@ -3,9 +3,10 @@ from dataclasses import replace
 
 import pytest
 
-from loomwise.advice.candidates import candidates, module_nets
+from loomwise.advice.candidates import candidates
 from loomwise.advice.costs import setup_minutes
 from loomwise.advice.expert import Expert, make_expert
+from loomwise.advice.nets import module_nets
 from loomwise.advice.next_test import next_tests
 from loomwise.advice.proposal import Proposal
 from loomwise.evidence import Evidence, Reading, Sign

@@ -8,10 +8,14 @@ import numpy as np
 from loomwise.circuit.model import BODY
 from loomwise.diagnosis.predict import TEST_LAMP_W, VOLTMETER_OHM
 from loomwise.edits import AddOhm, Bridge
+from loomwise.faults import enumerate_faults
+from loomwise.shelf import read_shelf
 from loomwise.solver.engines import Direct
 from loomwise.solver.rows import prepared
+from loomwise.solver.waves import BROKEN_SHARE, SOUND_SHARE, ripple_of
 from tests.outside import sources as s
-from tests.outside.check import Check, about, digits
+from tests.outside.check import REMEMBERED, Check, about, at_least, at_most, digits, share
+from tests.solver.bench import solve
 from tests.solver.check_laws import assert_laws, currents
 from tests.solver.small import network_of, parse_element
 
@@ -76,6 +80,52 @@ def checks() -> Iterator[Check]:
     yield Check(
         "share left by a 0.02 ohm ammeter before 10 ohm", "-", _left, digits("0.9980"), s.CP, "21.4"
     )
+
+    yield from _ripple()
+
+
+def _ripple() -> Iterator[Check]:
+    yield Check(
+        "RMS ripple of a three-phase bridge, six diodes", "%", partial(_bridge_percent, 6),
+        share(4.2, 0.01, "two digits"), REMEMBERED, "textbook ripple factor",
+    )  # fmt: skip
+    for diodes, taken in ((6, SOUND_SHARE), (5, BROKEN_SHARE)):
+        yield Check(
+            f"what the program takes with {diodes} diodes", "%", partial(_bridge_percent, diodes),
+            share(100 * taken, 0.01, "three digits"), REMEMBERED, "waveform integrated",
+        )  # fmt: skip
+    yield Check(
+        "ripple at the posts, sound generator", "V", partial(_ripple_v, "BAT", False),
+        at_most(0.09), s.LABSCOPES,
+    )  # fmt: skip
+    yield Check(
+        "ripple at B+, one diode open", "V", partial(_ripple_v, "AL1.B", True), at_least(0.25),
+        s.AUTOEDU,
+    )  # fmt: skip
+    yield Check(
+        "ripple at B+, sound generator", "V", partial(_ripple_v, "AL1.B", False), at_most(0.25),
+        s.AUTOEDU,
+    )  # fmt: skip
+
+
+def _bridge_percent(diodes: int) -> float:
+    """RMS ripple of an ideal bridge over the mean of one with six diodes, by its waveform. [%]"""
+    t = np.linspace(0.0, 2.0 * np.pi, 36001)[:-1]
+    phases = np.stack([np.cos(t - k * 2.0 * np.pi / 3.0) for k in range(3)])
+    whole = phases.max(axis=0) - phases.min(axis=0)
+    left = phases[: diodes - 3].max(axis=0) - phases.min(axis=0)
+    return float(100.0 * left.std() / whole.mean())
+
+
+def _ripple_v(part: str, broken: bool) -> float:
+    circuit = read_shelf("starting-charging")
+    faults = enumerate_faults(circuit, {}) if broken else ()
+    edits = next((f.edits for f in faults if f.id == "AL1 ripple"), ())
+    solved = solve(circuit, "engine=running", edits)[0].solution
+    assert solved is not None
+    posts = part == "BAT"
+    return ripple_of(solved, circuit, f"{part}.+" if posts else f"{part}+",
+                     f"{part}.-" if posts else f"{part}-")  # fmt: skip
 
 
 def _volts(node: str, *edits: Bridge) -> float:

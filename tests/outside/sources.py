@@ -117,6 +117,11 @@ DIN_I = Source(
     "common terminal designations, Ilexa",
     "https://ilexa.co.uk/technical-information/standard-tables-and-charts/374-common-terminal-designations.html",
 )
+LABSCOPES = Source("ripple test of a tool maker", "http://labscopes.com/index_files/Page441.htm")
+AUTOEDU = Source(
+    "AC ripple voltage test, autoedu.info",
+    "https://autoedu.info/en/auto-electric/alternator/ac-ripple-voltage-test/",
+)
 MICRO_RELAY = Source("micro ISO relay listing", "https://sa.tilga.com/prod/11874713/")
 SEQUENCING = Source("Pattipati and Alexandridis, IEEE Trans. SMC 20(4), 1990, remembered")
 POLYBOX = Source("De Kleer and Williams, Artificial Intelligence 32, 1987")

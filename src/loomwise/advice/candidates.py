@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from loomwise.advice.expert import Expert
+from loomwise.advice.nets import module_nets, pulsed_nets
 from loomwise.advice.spans import drop_spans, plug_spans
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.circuit.model import Circuit, Place, Segment
@@ -91,9 +92,25 @@ def _undisturbed(circuit: Circuit, setup: Setup) -> Iterator[Candidate]:
     for red, black in drop_spans(circuit):
         if minus not in (red, black):
             yield Candidate(setup, "voltmeter", red, black, _harder(circuit, red, black))
+    yield from _waves(circuit, setup)
     for seg in circuit.segments.values():
         if seg.kind == "wire" and _in_reach(circuit, seg):
             yield Candidate(setup, "clamp", seg.id)
+
+
+def _waves(circuit: Circuit, setup: Setup) -> Iterator[Candidate]:
+    """Ripple at battery and generator while that turns; duty where outputs pulse."""
+    now = dict(setup.controls)
+    for p in circuit.parts_of_kind("charging source"):
+        if p.active.get(now.get(p.control, ""), False):
+            ends = [(f"{p.id}.B+", f"{p.id}.B-"), (plus_of(circuit), minus_of(circuit))]
+            for red, black in ends:
+                if circuit.places[red].method != "none" and circuit.places[black].method != "none":
+                    yield Candidate(setup, "ripple meter", red, black, _harder(circuit, red, black))
+    pulsed = pulsed_nets(circuit)
+    for place in reachable(circuit):
+        if place.id in pulsed:
+            yield Candidate(setup, "duty meter", place.id, minus_of(circuit), place.method)
 
 
 def _harder(circuit: Circuit, red: str, black: str) -> str:
@@ -145,31 +162,6 @@ def _looks(circuit: Circuit, here: Setup) -> Iterator[Candidate]:
     for name in (*circuit.parts, *circuit.segments):
         if look_kind(circuit, name):
             yield Candidate(here, "look", name)
-
-
-def module_nets(circuit: Circuit) -> frozenset[str]:
-    """Places wired straight to a module's pin: no test lamp there (its drivers are not made for
-    it; common practice, no source)."""
-    of: dict[str, set[str]] = {}
-    for seg in circuit.segments.values():
-        of.setdefault(seg.a, set()).add(seg.b)
-        of.setdefault(seg.b, set()).add(seg.a)
-    for splice in circuit.parts_of_kind("splice"):
-        pins = {f"{splice.id}.{pin}" for pin in splice.pins}
-        for pin in pins:
-            of.setdefault(pin, set()).update(pins)
-    found = {
-        f"{part.id}.{name}"
-        for part in circuit.parts_of_kind("module")
-        for name, pin in part.module_pins.items()
-        if pin.role not in ("supply", "ground")
-    }
-    queue = list(found)
-    while queue:
-        for near in of.get(queue.pop(), set()) - found:
-            found.add(near)
-            queue.append(near)
-    return frozenset(found)
 
 
 def asked_before(evidence: Sequence[Evidence], candidate: Candidate) -> bool:

@@ -17,7 +17,7 @@ from loomwise.diagnosis.columns import as_drawn, numbers_first
 from loomwise.diagnosis.judge import single_weights
 from loomwise.diagnosis.ranking import NOTHING_WRONG, Ranking
 from loomwise.evidence import Evidence, Reading, Sign
-from loomwise.evidence.items import STIRS
+from loomwise.evidence.items import STIRS, UNITS
 from loomwise.solver.network import Floats
 from loomwise.units import format_quantity
 
@@ -82,9 +82,6 @@ def _by_unit(
     return np.asarray(np.log(np.maximum(total / prior[others].sum(), 1e-30)))
 
 
-UNITS = {"voltmeter": "V", "clamp": "A", "ohmmeter": "ohm"}
-
-
 def describe(item: Evidence) -> str:
     """A sign or reading in words."""
     if isinstance(item, Sign):
@@ -99,12 +96,15 @@ def _what(item: Reading) -> str:
         return f"{item.red} looks {item.word}"
     if item.instrument == "clamp":
         return f"{format_quantity(item.value or 0.0, 'A')} in {item.red}"
-    shown = item.word if item.value is None else _number(item.value, UNITS[item.instrument])
+    shown = item.word if item.value is None else _number(item.value, item.instrument)
     tips = f"{item.red} to {item.black}" if item.black else item.red
     lead = "test lamp " if item.instrument == "test lamp" else ""
     return f"{lead}{shown} at {tips}"
 
 
-def _number(value: float, unit: str) -> str:
+def _number(value: float, instrument: str) -> str:
     """Volts as a meter shows them; other units with a prefix."""
-    return f"{value:.2f} V" if unit == "V" else format_quantity(value, unit)
+    if instrument == "voltmeter":
+        return f"{value:.2f} V"
+    waves = {"ripple meter": " ripple", "duty meter": " duty"}.get(instrument, "")
+    return f"{format_quantity(value, UNITS[instrument])}{waves}"

@@ -12,7 +12,8 @@ from loomwise.advice.candidates import Candidate
 from loomwise.advice.leaders import Block, Leaders
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.diagnosis.doubts import SLIP_ELSEWHERE
-from loomwise.diagnosis.predict import LEADS_OHM, Numbers, amps, ohms, probe_nodes, volts
+from loomwise.diagnosis.meters import AT_TIPS
+from loomwise.diagnosis.predict import LEADS_OHM, Numbers, amps, probe_nodes
 from loomwise.diagnosis.words import (
     lamp_chances,
     look_chances,
@@ -20,7 +21,7 @@ from loomwise.diagnosis.words import (
     sign_chances,
     stir_chances,
 )
-from loomwise.evidence.items import STIRS
+from loomwise.evidence.items import STIRS, UNITS
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 
@@ -28,14 +29,18 @@ EDGES_12V = np.array([0.15, 0.6, 1.5, 3.0, 4.5, 6.0, 7.5, 9.0, 10.5, 11.3, 11.9,
 """Edges of the bins at 12 V nominal; other systems scale. [V]"""
 EDGES_A = np.array([0.05, 0.2, 0.5, 1.0, 2.0, 4.0, 7.0, 10.0, 15.0, 20.0, 30.0, 60.0, 150.0])
 EDGES_OHM = np.array([0.5, 1.0, 2.0, 5.0, 15.0, 50.0, 150.0, 500.0, 1.5e3, 5e3, 2e4, 1e5, 1e6])
+EDGES_WAVES = {
+    "ripple meter": np.geomspace(0.01, 1.28, len(EDGES_12V)),
+    "duty meter": np.array([3.0, *np.linspace(10.0, 90.0, len(EDGES_12V) - 2), 97.0]),
+}
+"""Of ripple [V] and of duty [%]."""
 WAYS = len(EDGES_12V) + 1
 
 
 def edges_of(instrument: str, supply_v: float) -> Floats:
     """Edges of the bins an instrument's number falls into. [V, A or ohm]"""
-    if instrument == "clamp":
-        return EDGES_A
-    return EDGES_OHM if instrument == "ohmmeter" else EDGES_12V * supply_v / 12.0
+    volts = EDGES_12V * supply_v / 12.0
+    return {"clamp": EDGES_A, "ohmmeter": EDGES_OHM, **EDGES_WAVES}.get(instrument, volts)
 
 
 def outcome_chances(
@@ -83,7 +88,7 @@ def _in_way(
 ) -> tuple[Floats, Floats]:
     table, rows = block.source.table, block.rows
     nothing = np.full((len(rows), len(tests)), np.nan)
-    if instrument in NUMBERS:
+    if instrument in UNITS:
         return _number_chances(block, setup, instrument, tests, supply_v)
     if instrument == "test lamp":
         light = lamp_chances(table, rows, setup, _probes(block, tests))
@@ -114,7 +119,7 @@ def _number_chances(
     block: Block, setup: Setup, instrument: str, tests: Sequence[Candidate], supply_v: float
 ) -> tuple[Floats, Floats]:
     """Chances of the bins of a meter's number, and the number expected."""
-    n = NUMBERS[instrument](block, setup, tests)
+    n = _numbers(block, setup, instrument, tests)
     mean = n.mean + np.einsum("ltk,lk->lt", n.sensitivity, block.shift)
     spread = ((n.sensitivity @ block.cover) * n.sensitivity).sum(axis=2)
     sd = np.sqrt(spread + n.variance)
@@ -129,17 +134,8 @@ def _number_chances(
     return np.diff(full, axis=2) * (1.0 - slip) + slip * blind, shown
 
 
-def _volts(block: Block, setup: Setup, tests: Sequence[Candidate]) -> Numbers:
-    return volts(block.source.table, setup, block.rows, _probes(block, tests))
-
-
-def _ohms(block: Block, setup: Setup, tests: Sequence[Candidate]) -> Numbers:
-    return ohms(block.source.table, setup, block.rows, _probes(block, tests))
-
-
-def _amps(block: Block, setup: Setup, tests: Sequence[Candidate]) -> Numbers:
+def _numbers(block: Block, setup: Setup, instrument: str, tests: Sequence[Candidate]) -> Numbers:
     table = block.source.table
-    return amps(table, setup, block.rows, [table.net.branch_index[t.red] for t in tests])
-
-
-NUMBERS = {"voltmeter": _volts, "ohmmeter": _ohms, "clamp": _amps}
+    if instrument == "clamp":
+        return amps(table, setup, block.rows, [table.net.branch_index[t.red] for t in tests])
+    return AT_TIPS[instrument](table, setup, block.rows, _probes(block, tests))

@@ -12,6 +12,7 @@ from loomwise.evidence.items import (
     OPEN_OHM,
     STIR_WORDS,
     STIRS,
+    UNITS,
     look_kind,
     sign_words,
 )
@@ -53,7 +54,8 @@ def title_of(circuit: Circuit, test: Candidate) -> str:
     return f"{LEADS[test.instrument]}, {tips}"
 
 
-LEADS = {"voltmeter": "volts", "test lamp": "test lamp", "ohmmeter": "ohms"}
+LEADS = {"voltmeter": "volts", "test lamp": "test lamp", "ohmmeter": "ohms",
+         "ripple meter": "ripple (AC volts)", "duty meter": "duty"}  # fmt: skip
 
 
 def title_of_segment(circuit: Circuit, segment: str) -> str:
@@ -103,14 +105,13 @@ def changes_between(circuit: Circuit, here: Setup, there: Setup) -> tuple[str, .
     return (*back, *undo, *sets)
 
 
-NUMBER_UNITS = {"voltmeter": "V", "clamp": "A", "ohmmeter": "ohm"}
-
-
 def number_text(value: float, instrument: str) -> str:
     """A number as the instrument shows it: to a tenth of a volt or ampere, open as OL."""
-    unit = NUMBER_UNITS[instrument]
+    unit = UNITS[instrument]
     if unit == "ohm":
         return "open (OL)" if value > 0.9 * OPEN_OHM else format_quantity(max(value, 0.0), "ohm")
+    if instrument in ("ripple meter", "duty meter"):
+        return format_quantity(float(f"{max(value, 0.0):.2g}"), unit)
     text = f"{value:.1f} {unit}"
     return text.removeprefix("-") if value > -0.05 else text
 
@@ -128,5 +129,5 @@ def _edge_text(edge: float, instrument: str) -> str:
     if np.isinf(edge):
         return ""
     return f"{edge:.3g} V" if instrument == "voltmeter" else format_quantity(
-        edge, NUMBER_UNITS[instrument]
+        edge, UNITS[instrument]
     )  # fmt: skip

@@ -15,15 +15,16 @@ from loomwise.circuit.kinds.tables import access_methods
 from loomwise.diagnosis.choices import stands
 from loomwise.diagnosis.columns import Predictor, as_drawn
 from loomwise.diagnosis.doubts import SLIP_ELSEWHERE
-from loomwise.diagnosis.predict import LEADS_OHM, amps, ohms, probe_nodes, volts
+from loomwise.diagnosis.meters import AT_TIPS
+from loomwise.diagnosis.predict import LEADS_OHM, amps, probe_nodes
 from loomwise.diagnosis.words import lamp_chances, normal_cdf, sign_chances
-from loomwise.evidence.items import OPEN_OHM
+from loomwise.evidence.items import OPEN_OHM, TWO_TIPS
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
 
 BAND_SDS = 3.0
 """Half of a tolerance band in standard deviations: 1 sound vehicle in 370 lies outside."""
-INSTRUMENTS = ("sign", "scan tool", "voltmeter", "test lamp", "clamp", "ohmmeter")
+INSTRUMENTS = ("sign", "scan tool", "clamp", *TWO_TIPS)
 """What has one sure answer on a sound vehicle."""
 SURE = 0.9
 """A test is of use where the sound vehicle shows what is expected at least this often."""
@@ -166,7 +167,7 @@ def _numbers(
         n = amps(table, setup, rows, [table.net.branch_index[t.red] for t in tests])
     else:
         probes = probe_nodes(table, [(real(t.red), real(t.black)) for t in tests])
-        n = (ohms if instrument == "ohmmeter" else volts)(table, setup, rows, probes)
+        n = AT_TIPS[instrument](table, setup, rows, probes)
     spread = np.einsum("ftk,k->ft", n.sensitivity.astype(float) ** 2, table.variances())
     return _Numbers(n.mean, np.sqrt(spread + n.variance), n.floating)
 

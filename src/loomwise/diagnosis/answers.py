@@ -10,7 +10,7 @@ import numpy as np
 from loomwise.diagnosis.table import Table
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats, Ints
-from loomwise.solver.respond import Response, currents_at, respond, slopes_at, tips
+from loomwise.solver.respond import Named, Response, currents_at, respond, slopes_at, tips
 from loomwise.solver.solution import Solution, laid_together
 
 AT_ONCE = 500
@@ -52,9 +52,18 @@ def _currents(table: Table, setup: Setup, rows: Ints, b: Ints) -> tuple[Floats, 
     return amps, sens
 
 
-def _answers(table: Table, setup: Setup, rows: Ints, probes: Floats) -> Response:
+def pushed(table: Table, setup: Setup, rows: Ints, probes: Ints, branches: Ints) -> Floats:
+    """Volts (f, p, k) at probes (p, 2) for one volt more of EMF in each of some branches (k,)."""
+    each = tuple(Named(str(b), np.array([b]), 1.0, emf=True) for b in branches.tolist())
+    return _answers(table, setup, rows, tips(table.net, probes), each).sensitivity[:, :, :-1]
+
+
+def _answers(
+    table: Table, setup: Setup, rows: Ints, probes: Floats, named: Sequence[Named] | None = None
+) -> Response:
     kept = table.at(setup, rows)
     parts = [(where, pack.take(place)) for where, pack, place in kept.runs(rows)]
     found = Solution.of(laid_together(parts), len(rows))
     made, own = table.rows_at(setup, rows), table.own.of(rows)
-    return respond(table.net, made, found, np.arange(len(rows)), probes, table.named, own)
+    named = table.named if named is None else named
+    return respond(table.net, made, found, np.arange(len(rows)), probes, named, own)

@@ -20,11 +20,11 @@ from loomwise.diagnosis.look import (
     together,
     unchanged,
 )
-from loomwise.diagnosis.predict import Numbers, probe_nodes, reading_numbers, shown
+from loomwise.diagnosis.meters import AT_TIPS, WAVES, reading_numbers
+from loomwise.diagnosis.predict import Numbers, probe_nodes, shown
 from loomwise.diagnosis.table import Table
 from loomwise.diagnosis.words import MISTAKE, word_chances
 from loomwise.evidence import Evidence, Reading, Sign
-from loomwise.evidence.items import WANDERING
 from loomwise.faults import Fault
 from loomwise.solver.network import Floats, Ints
 
@@ -93,7 +93,7 @@ class Predictor:
         return np.asarray(known[rows])
 
     def _word(self, item: Evidence, rows: Ints) -> Floats:
-        if isinstance(item, Reading) and item.word == WANDERING:
+        if isinstance(item, Reading) and item.instrument in AT_TIPS:  # no number
             floating = reading_numbers(self.table, rows, item).floating[:, 0]
             return np.asarray(np.log(np.where(floating > 0, 0.8, 0.03)))
         chances, words = word_chances(self.table, rows, item)
@@ -107,6 +107,8 @@ class Predictor:
     def _bad(self, item: Reading, rows: Ints) -> Floats:
         """Density (f,) of the value if the reading is bad: missed, next door, or anything."""
         x, supply = shown(item), self.table.circuit.supply_v
+        if item.instrument in WAVES:
+            return np.full(len(rows), WAVES[item.instrument])
         if item.instrument != "voltmeter":
             return bell(np.full(len(rows), x), 0.0, 4.0)
         wide = np.full(len(rows), 1.0 / (2.5 * supply))

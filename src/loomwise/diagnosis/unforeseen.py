@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from loomwise.diagnosis.columns import bell
+from loomwise.diagnosis.meters import WAVES
 from loomwise.diagnosis.predict import METER_SHARE, METER_V
 from loomwise.diagnosis.table import Table
 from loomwise.evidence import Evidence, Reading, Sign
@@ -42,7 +43,7 @@ def _broad(item: Evidence, table: Table) -> float:
         looks = LOOK_WORDS.get(look_kind(table.circuit, item.red), ())
         return float(-np.log(len(looks) if item.instrument == "look" else 3))
     if item.instrument != "voltmeter":
-        return float(np.log(0.05))
+        return float(np.log(WAVES.get(item.instrument, 0.05)))
     supply_v = table.circuit.supply_v
     near = 0.4 * bell(item.value, 0.0, 0.15) + 0.4 * bell(item.value, supply_v * 1.03, 0.5)
     return float(np.log(near + 0.2 / (1.25 * supply_v)))

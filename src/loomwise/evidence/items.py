@@ -2,7 +2,7 @@
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from loomwise.circuit.kinds.tables import access_methods, senses
 from loomwise.circuit.loads import load_named, loads
@@ -12,13 +12,24 @@ from loomwise.setups import Setup
 
 Presence = Literal["yes", "no", "unknown"]
 Instrument = Literal[
-    "voltmeter", "test lamp", "clamp", "ohmmeter", "look", "wiggle", "warm", "cool"
-]
-INSTRUMENTS = ("voltmeter", "test lamp", "clamp", "ohmmeter", "look", "wiggle", "warm", "cool")
+    "voltmeter", "test lamp", "clamp", "ohmmeter", "ripple meter", "duty meter", "look",
+    "wiggle", "warm", "cool",
+]  # fmt: skip
+INSTRUMENTS = get_args(Instrument)
+UNITS = {
+    "voltmeter": "V", "clamp": "A", "ohmmeter": "ohm", "ripple meter": "V", "duty meter": "percent",
+}  # fmt: skip
+"""The unit of what answers with a number. A ripple meter is one on AC volts, RMS; a duty meter
+shows the share of the time a place is high: a scope does too."""
+TWO_TIPS = ("voltmeter", "test lamp", "ohmmeter", "ripple meter", "duty meter")
+"""What is held between two places; the black tip is on battery minus if nothing is said."""
 STIRS = ("wiggle", "warm", "cool")
 """Ways to make a fault that comes and goes show itself, watching the complaint meanwhile."""
 STIR_WORDS = ("changes", "steady")
-AT_HAND = ("voltmeter", "test lamp", "clamp", "ohmmeter", "look", "scan tool")
+AT_HAND = (
+    "voltmeter", "test lamp", "clamp", "ohmmeter", "ripple meter", "duty meter", "look",
+    "scan tool",
+)  # fmt: skip
 """What a person may have; the scan tool shows signs of modules, and commands outputs."""
 LAMP_WORDS = ("dark", "dim", "bright")
 LOOK_WORDS = {
@@ -33,10 +44,13 @@ LOAD_WORDS = {
 }
 CLICK_WORDS = {k: sense.words for k, sense in senses().items() if sense.measure == "click"}
 WANDERING = "wandering"
+NO_PULSES = "steady"
 NO_ANSWER = "no answer"
 OPEN_OHM = 2e7
 """An ohmmeter shows OL above its range, often 20 Mohm: common practice, no source. [ohm]"""
-LARGEST = {"voltmeter": 100.0, "clamp": 2000.0, "ohmmeter": 1e9}
+LARGEST = {
+    "voltmeter": 100.0, "clamp": 2000.0, "ohmmeter": 1e9, "ripple meter": 50.0, "duty meter": 100.0,
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -192,7 +206,10 @@ def answer_words(circuit: Circuit, r: Reading) -> tuple[str, ...]:
         return LOOK_WORDS.get(look_kind(circuit, r.red), ())
     if r.instrument in STIRS:
         return STIR_WORDS
-    return {"test lamp": LAMP_WORDS, "voltmeter": (WANDERING,)}.get(r.instrument, ())
+    words: dict[str, tuple[str, ...]] = {
+        "test lamp": LAMP_WORDS, "voltmeter": (WANDERING,), "duty meter": (NO_PULSES,),
+    }  # fmt: skip
+    return words.get(r.instrument, ())
 
 
 def _check_value(circuit: Circuit, r: Reading) -> None:

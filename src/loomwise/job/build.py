@@ -8,7 +8,14 @@ from loomwise.circuit.explain import nearest
 from loomwise.circuit.model import Circuit
 from loomwise.errors import EvidenceError, InputError, QuantityError
 from loomwise.evidence import Evidence, Reading, Sign, checked_reading, checked_sign
-from loomwise.evidence.items import AT_HAND, OPEN_OHM, check_ohmmeter, sign_words
+from loomwise.evidence.items import (
+    AT_HAND,
+    OPEN_OHM,
+    TWO_TIPS,
+    UNITS,
+    check_ohmmeter,
+    sign_words,
+)
 from loomwise.job.record import Ending
 from loomwise.job.schema import (
     Controls,
@@ -23,7 +30,6 @@ from loomwise.setups import Setup, Undoing, make_setup, parse_undoing
 from loomwise.setups.words import parse_controls
 from loomwise.units import parse_quantity
 
-UNITS = {"voltmeter": "V", "clamp": "A", "ohmmeter": "ohm"}
 OPEN_WORDS = ("ol", "open")
 NOT_WORDS = ("nan", "inf", "infinity")
 
@@ -153,8 +159,7 @@ class Builder:
         if understood is None:
             return None
         value, word = understood
-        two_tips = entry.instrument in ("voltmeter", "test lamp", "ohmmeter")
-        black = entry.black or (self._minus() if two_tips else "")
+        black = entry.black or (self._minus() if entry.instrument in TWO_TIPS else "")
         reading = Reading(
             name, setup or make_setup(self.circuit), entry.instrument, entry.red, black, value,
             word, entry.method, entry.complaint, entry.condition,

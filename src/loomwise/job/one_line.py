@@ -10,7 +10,8 @@ from loomwise.circuit.kinds.tables import access_methods
 from loomwise.errors import EvidenceError
 
 INSTRUMENT_WORDS = {
-    "volts": "voltmeter", "lamp": "test lamp", "amps": "clamp", "ohms": "ohmmeter", "look": "look",
+    "volts": "voltmeter", "lamp": "test lamp", "amps": "clamp", "ohms": "ohmmeter",
+    "ripple": "ripple meter", "duty": "duty meter", "look": "look",
     "wiggle": "wiggle", "warm": "warm", "cool": "cool",
 }  # fmt: skip
 _READING = re.compile(r"(\S+)\s+(\S+)(?:\s+to\s+(\S+))?\s+(.+)")

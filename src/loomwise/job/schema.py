@@ -6,17 +6,15 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSche
 
 from loomwise.circuit.entry_types import MAX_LIST, Id, Method, Name, Quantity, State, Text, wrong
 from loomwise.errors import InputError
-from loomwise.evidence.items import AT_HAND, INSTRUMENTS
+from loomwise.evidence.items import AT_HAND, Instrument
 from loomwise.job.vin import read_vin
 
 Presence = Annotated[
     Literal["yes", "no", "unknown"], WithJsonSchema({"enum": ["yes", "no", "unknown", True, False]})
 ]
-Instrument = Literal[
-    "voltmeter", "test lamp", "clamp", "ohmmeter", "look", "wiggle", "warm", "cool"
+AtHand = Literal[
+    "voltmeter", "test lamp", "clamp", "ohmmeter", "ripple meter", "duty meter", "look", "scan tool"
 ]
-assert Instrument.__args__ == INSTRUMENTS  # type: ignore[attr-defined]
-AtHand = Literal["voltmeter", "test lamp", "clamp", "ohmmeter", "look", "scan tool"]
 assert AtHand.__args__ == AT_HAND  # type: ignore[attr-defined]
 Controls = Text | dict[State, State]
 MAX_ITEMS = 2000

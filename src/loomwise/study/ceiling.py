@@ -12,6 +12,7 @@ import numpy as np
 
 from loomwise.advice.candidates import Candidate, candidates
 from loomwise.advice.expert import Expert
+from loomwise.diagnosis.meters import AT_TIPS
 from loomwise.diagnosis.predict import (
     LEADS_OHM,
     LIVE_V,
@@ -98,6 +99,9 @@ def _columns(
         live = np.abs(at_probes(table, setup, rows, probes).open_v) > LIVE_V
         shown_ohm = np.maximum(np.exp(ohms(table, setup, rows, probes).mean), LEADS_OHM)
         return np.where(live, WANDERS, np.log(shown_ohm) / np.log1p(ALIKE_OHM))
+    if instrument in AT_TIPS:
+        numbers = AT_TIPS[instrument](table, setup, rows, probes)
+        return np.asarray(numbers.mean / (2.0 * np.sqrt(numbers.variance)))
     light = lamp_light(table, setup, rows, probes, expert.circuit.supply_v) ** LAMP_EXPONENT
     steps = [below for below, _ in LAMP_STEPS[:-1]]
     return np.searchsorted(steps, light).astype(float)

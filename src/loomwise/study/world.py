@@ -10,6 +10,7 @@ from numpy.random import Generator
 
 from loomwise.circuit.loads import load_named
 from loomwise.circuit.model import Circuit
+from loomwise.diagnosis.meters import WAVES
 from loomwise.diagnosis.predict import GHOST_V, TEST_LAMP_W, VOLTMETER_OHM
 from loomwise.diagnosis.table import HEALTHY
 from loomwise.diagnosis.words import (
@@ -48,6 +49,7 @@ from loomwise.study.truth import Truth as Truth
 from loomwise.study.values import EMF_SD_V as EMF_SD_V
 from loomwise.study.values import drawn_network as drawn_network
 from loomwise.study.values import off_grid as off_grid
+from loomwise.study.waves import wave_reading
 
 METER_SHARE = 0.01
 """A meter is off by up to this share of the reading, evenly. [-]"""
@@ -181,6 +183,9 @@ class World:
         if ask.instrument == "voltmeter" and real != ask:
             misled = abs(self._steady(real) - self._steady(ask)) > MISLED_V
             self.misled.extend([ask.id] if misled else [])
+        if ask.instrument in WAVES:
+            missed = bool(self.draw.random() < self.missed)
+            return wave_reading(self._solved(real), self.circuit, ask, real, self.draw, missed)
         measure = {"clamp": self._amps, "ohmmeter": self._ohms}.get(ask.instrument, self._volts)
         return replace(ask, value=measure(real))
 
@@ -198,10 +203,12 @@ class World:
     def _ohms(self, r: Reading) -> float:
         if self.draw.random() < self.missed:
             return OPEN_OHM
-        net, rows, at = self.solve(r.setup)
-        solved = Solved(Plant(net, self.plant.brains), rows, at)
-        ohm = source_between_ohm(solved, r.red, r.black)
+        ohm = source_between_ohm(self._solved(r), r.red, r.black)
         return round(min(ohm, OPEN_OHM) * (1.0 + METER_SHARE * self.draw.uniform(-1, 1)), 2)
+
+    def _solved(self, r: Reading) -> Solved:
+        net, rows, at = self.solve(r.setup)
+        return Solved(Plant(net, self.plant.brains), rows, at)
 
     def _volts(self, r: Reading) -> float:
         if self.draw.random() < self.missed:

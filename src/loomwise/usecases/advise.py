@@ -19,9 +19,8 @@ from loomwise.advice.telling import bands
 from loomwise.diagnosis.ranking import Ranking
 from loomwise.errors import EvidenceError
 from loomwise.evidence import Reading, checked_reading
-from loomwise.evidence.items import check_ohmmeter
+from loomwise.evidence.items import TWO_TIPS, UNITS, check_ohmmeter
 from loomwise.job import Job
-from loomwise.job.build import UNITS
 from loomwise.usecases.experts import expert_on
 from loomwise.usecases.items import standing_of
 from loomwise.usecases.rank import NO_LIMIT, bench_of, header, proposed, ranked, said, within
@@ -84,8 +83,7 @@ def expect(
     ------
     EvidenceError : no such place, or an instrument that cannot be used so.
     """
-    two_tips = instrument in ("voltmeter", "test lamp", "ohmmeter")
-    black = (black or minus_of(job.circuit)) if two_tips else ""
+    black = (black or minus_of(job.circuit)) if instrument in TWO_TIPS else ""
     test = Candidate(job.here, instrument, red, black, _method(job, red))
     _check(job, test)
     expert = expert_on(job)

@@ -1,10 +1,12 @@
-"""An instrument put into the circuit: a 10 MΩ voltmeter, a test lamp, an ohmmeter, a clamp."""
+"""An instrument put into the circuit: voltmeter, test lamp, ohmmeter, clamp, ripple, duty meter."""
 
 from dataclasses import dataclass
 
 from loomwise.circuit.explain import nearest
 from loomwise.circuit.model import BODY, Circuit
+from loomwise.diagnosis.meters import WAVES
 from loomwise.diagnosis.predict import TEST_LAMP_W, VOLTMETER_OHM
+from loomwise.diagnosis.waves import TRIGGERS_V
 from loomwise.diagnosis.words import LAMP_STEPS
 from loomwise.edits import Bridge, BridgeLamp, Edit
 from loomwise.errors import EvidenceError
@@ -16,13 +18,14 @@ from loomwise.solver.result import (
     OperatingPoint,
     source_between_ohm,
 )
+from loomwise.solver.waves import duty_of, ripple_of
 from loomwise.units import format_quantity
 
 OHMMETER_V, OHMMETER_OHM = 1.0, 1000.0
 """An ohmmeter's own source, 1 V behind 1 kΩ: engineering judgement."""
 MOST_OHM = 40e6
 """Above this an ohmmeter shows OL. Common practice, no source."""
-NAMES = ("voltmeter", "test lamp", "ohmmeter", "clamp")
+NAMES = ("voltmeter", "test lamp", "ohmmeter", "clamp", "ripple meter", "duty meter")
 
 
 @dataclass(frozen=True)
@@ -51,6 +54,8 @@ class Connected:
     rated_v: float
     edits: tuple[Edit, ...]
 
+    circuit: Circuit
+
     def read(self, alone: OperatingPoint, points: tuple[OperatingPoint, ...]) -> Shown:
         """What it shows; ``points`` are solved with it in, ``alone`` without it.
 
@@ -60,6 +65,8 @@ class Connected:
         if self.instrument == "clamp":
             amps = point.currents_a[self.red]
             return Shown("clamp", self.red, "", amps, "A", format_quantity(amps, "A"), False)
+        if self.instrument in WAVES:
+            return self._waves(point)
         volts = _at(point, self.red) - _at(point, self.black)
         if self.instrument == "voltmeter":
             return self._volts(alone, volts)
@@ -78,6 +85,21 @@ class Connected:
         if alone.band_v and not floating:
             text = f"unsteady: {_band(alone, self.red, self.black)}"
         return Shown("voltmeter", self.red, self.black, volts, "V", text, floating)
+
+    def _waves(self, point: OperatingPoint) -> Shown:
+        """Ripple in V, or duty in percent; ``point`` is solved by its mean."""
+        tips = self.red, self.black
+        if point.solution is None:
+            return Shown(self.instrument, *tips, None, "", "nothing steady", True)
+        if self.instrument == "ripple meter":
+            volts = ripple_of(point.solution, self.circuit, *tips)
+            text = f"{format_quantity(float(f'{volts:.2g}'), 'V')} ripple"
+            return Shown(self.instrument, *tips, volts, "V", text, False)
+        swing, high = duty_of(point.solution, self.circuit, *tips)
+        if swing < TRIGGERS_V:
+            return Shown(self.instrument, *tips, None, "percent", "steady: no pulses", False)
+        text = f"high {100 * high:.0f} % of the time"
+        return Shown(self.instrument, *tips, 100.0 * high, "percent", text, False)
 
     def _ohms(self, volts: float) -> Shown:
         amps = (OHMMETER_V - volts) / OHMMETER_OHM
@@ -120,12 +142,15 @@ def show_instrument(circuit: Circuit, at: str, instrument: str, setup: Setup) ->
         return _clamp(circuit, at.strip())
     red, black = _tips(circuit, at)
     rated = circuit.supply_v
-    if name == "voltmeter":
-        return Connected(name, red, black, rated, (Bridge(red, black, VOLTMETER_OHM),))
+    if name == "voltmeter" or name in WAVES:
+        meter = Bridge(red, black, VOLTMETER_OHM)
+        return Connected(name, red, black, rated, (meter,), circuit)
     if name == "test lamp":
-        return Connected(name, red, black, rated, (BridgeLamp(red, black, TEST_LAMP_W, rated),))
+        lamp = BridgeLamp(red, black, TEST_LAMP_W, rated)
+        return Connected(name, red, black, rated, (lamp,), circuit)
     check_ohmmeter(circuit, setup, red, black, "with")
-    return Connected(name, red, black, rated, (Bridge(red, black, OHMMETER_OHM, OHMMETER_V),))
+    own = Bridge(red, black, OHMMETER_OHM, OHMMETER_V)
+    return Connected(name, red, black, rated, (own,), circuit)
 
 
 def _tips(circuit: Circuit, at: str) -> tuple[str, str]:
@@ -148,4 +173,4 @@ def _clamp(circuit: Circuit, at: str) -> Connected:
     if at not in circuit.segments:
         near = nearest(at, circuit.segments, "conductors")
         raise EvidenceError(f"no conductor '{at}' to clamp", "at", near)
-    return Connected("clamp", at, "", circuit.supply_v, ())
+    return Connected("clamp", at, "", circuit.supply_v, (), circuit)

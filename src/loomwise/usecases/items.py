@@ -4,7 +4,7 @@ from typing import Any
 
 from loomwise.evidence import Evidence, Sign
 from loomwise.evidence.items import OPEN_OHM
-from loomwise.job.build import UNITS
+from loomwise.evidence.items import UNITS as UNITS
 from loomwise.setups import Setup
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.circuit.model import Circuit
 from loomwise.errors import InputError
-from loomwise.evidence.items import LOOK_WORDS, look_kind, sign_words
+from loomwise.evidence.items import LOOK_WORDS, TWO_TIPS, look_kind, sign_words
 from loomwise.job import Job
 from loomwise.job.one_line import INSTRUMENT_WORDS, reading_line
 from loomwise.setups.words import parse_controls
@@ -17,6 +17,7 @@ REST = "rest"
 ALL = "all"
 _HARMLESS = {
     "voltmeter": "0 V", "clamp": "0 A", "ohmmeter": "0 ohm", "test lamp": "dark",
+    "ripple meter": "0 V", "duty meter": "0 %",
     "wiggle": "steady", "warm": "steady", "cool": "steady",
 }  # fmt: skip
 """An answer that is allowed, so that the question is checked by the reader of job files."""
@@ -86,7 +87,7 @@ def _answer(circuit: Circuit, fields: Mapping[str, Any]) -> str:
 
 def _method(job: Job, fields: Mapping[str, Any]) -> str:
     """How the tips get there: the way of the place that takes longer."""
-    if fields["instrument"] not in ("voltmeter", "test lamp", "ohmmeter"):
+    if fields["instrument"] not in TWO_TIPS:
         return "open"
     bare = {u.target for u in job.here.undone if u.what in ("apart", "out")}
     ways = []

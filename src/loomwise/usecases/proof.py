@@ -9,12 +9,11 @@ from loomwise.advice.next_test import unit_title
 from loomwise.advice.proof import Caught, Check, judge_proof, proof_plan
 from loomwise.circuit.model import Circuit
 from loomwise.errors import InputError
+from loomwise.evidence.items import UNITS
 from loomwise.units import parse_quantity
 from loomwise.usecases.experts import expert_for
 from loomwise.usecases.files import find_job
 from loomwise.usecases.rank import header
-
-UNITS = {"voltmeter": "V", "clamp": "A", "ohmmeter": "ohm"}
 
 
 def proof_of_job(name: str, repaired: Sequence[str], shown: Sequence[str] = ()) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from starlette.responses import RedirectResponse, Response
 from loomwise.errors import LoomwiseError
 from loomwise.usecases import closing
 from loomwise.usecases.figures import figures_of, plots_of
+from loomwise.usecases.items import UNITS
 from loomwise.usecases.problems import problems_of
 from loomwise.usecases.similar import similar_jobs
 from loomwise.web.deps import Form, OneJob, Shop, Thinker, go
@@ -16,7 +17,6 @@ from loomwise.web.reason import Reasoner, View
 from loomwise.web.show import render
 
 router = APIRouter()
-UNITS = {"voltmeter": "V", "clamp": "A", "ohmmeter": "ohm"}
 
 
 @router.get("/jobs/{number}/end")

@@ -82,7 +82,9 @@ def predict(
     instrument: Annotated[
         str,
         typer.Option(
-            "--with", metavar="INSTRUMENT", help="voltmeter, test-lamp, ohmmeter or clamp."
+            "--with",
+            metavar="INSTRUMENT",
+            help="voltmeter, test-lamp, ohmmeter, clamp, ripple-meter or duty-meter.",
         ),
     ] = "voltmeter",
     everything: Annotated[
