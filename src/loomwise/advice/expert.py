@@ -11,7 +11,7 @@ from loomwise.circuit.model import Circuit
 from loomwise.diagnosis.brinks import with_brinks
 from loomwise.diagnosis.judge import Judge
 from loomwise.diagnosis.table import Table, currents_over
-from loomwise.faults import enumerate_faults
+from loomwise.faults import Added, enumerate_faults, with_added
 from loomwise.setups import Setup, make_setup
 from loomwise.setups.setup import unruled_outputs
 from loomwise.solver.operate import Plant
@@ -19,6 +19,9 @@ from loomwise.solver.result import behaviour, loads, plant_of
 
 MOST_SETUPS = 128
 """Combinations of controls looked at for a circuit; more would be enumerated only for leaders."""
+
+
+NOTHING_ADDED = Added()
 
 
 @dataclass
@@ -38,16 +41,19 @@ class Expert:
         return self.judge.table
 
 
-def make_expert(circuit: Circuit, percents: Mapping[str, float] | None = None) -> Expert:
+def make_expert(
+    circuit: Circuit, percents: Mapping[str, float] | None = None, added: Added = NOTHING_ADDED
+) -> Expert:
     """Compile a circuit, list its faults and choose the setups worth testing in.
 
-    ``percents`` weigh the classes of faults as learned: see ``enumerate_faults``.
+    ``percents`` weigh the classes of faults as learned: see ``enumerate_faults``; ``added`` is work
+    declared on this vehicle.
     """
     plant = plant_of(circuit)
     everything = all_setups(circuit)
     states = distinct(circuit, plant, everything)
     faults = enumerate_faults(circuit, currents_over(circuit, plant, everything), percents)
-    table = with_brinks(Table(circuit, plant, faults, states))
+    table = with_brinks(Table(circuit, plant, with_added(faults, added), states))
     return Expert(circuit, plant, Judge.of(table), states)
 
 

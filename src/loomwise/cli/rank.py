@@ -45,6 +45,8 @@ def show_head(answer: dict[str, Any]) -> None:
     """Vehicle, complaint and circuit."""
     lines(f"{answer['vehicle']}: {answer['complaint']}", "  ", "")
     lines(f"circuit: {answer['circuit']}")
+    if answer.get("added"):
+        lines(f"added: {answer['added']}", "  ", "")
 
 
 def show_bets(verdict: dict[str, Any]) -> None:

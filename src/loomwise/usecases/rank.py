@@ -13,6 +13,7 @@ from loomwise.advice.leaders import drawing_of, repair_of
 from loomwise.advice.next_test import unit_title
 from loomwise.advice.proposal import Bet, Proposal, Verdict
 from loomwise.diagnosis.ranking import Ranking
+from loomwise.faults import added_work
 from loomwise.job import Job
 from loomwise.usecases.experts import expert_on
 from loomwise.usecases.files import find_job
@@ -48,6 +49,7 @@ def rank_of(job: Job, time: Time = NO_LIMIT) -> dict[str, Any]:
         "format": 1,
         **header(job),
         **ranked(expert, job, ranking),
+        "added": added_text(job),
         "verdict": said(expert, verdict),
     }
 
@@ -116,6 +118,16 @@ def bench_of(job: Job, time: Time) -> Bench:
     limit = time.authorised_minutes
     limit = job.authorised_minutes if limit is None else limit
     return Bench(job.here, job.opened, job.instruments, spent, limit, job.cannot)
+
+
+def added_text(job: Job) -> str:
+    """What was declared as added to the wiring, and where that makes added work likelier; or
+    nothing."""
+    found = added_work(job.circuit, job.added)
+    if not (found.places or found.anywhere):
+        return ""
+    where = f"at {', '.join(found.places)}" if found.places else "anywhere: it names no place"
+    return f"{job.added} (added work counts as likelier {where})"
 
 
 def header(job: Job) -> dict[str, Any]:
