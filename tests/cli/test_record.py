@@ -42,13 +42,13 @@ def test_a_record_becomes_signs(run: Run, number: str, tmp_path: Path) -> None:
     """Matched once, a name stays matched; a value that changes asks for the moment that counts."""
     file, m = _file(tmp_path, coding="utf-16"), _module(number)
     looked = run("record", file, number, "--look", "--json")
-    assert all("match it with" in n["why_not"] for n in json.loads(looked.stdout)["names"])
+    assert all("match it with" in n["hint"] for n in json.loads(looked.stdout)["names"])
     words = ("--name", f"A/C request={m}.AC", "--name", f"Coolant={m}.T1", "--name", "Road speed=")
     result = run("record", file, number, *words, "--value", "Coolant:below 2=warm", "--json")
     assert result.exit_code == 0, result.stdout
     found: dict[str, Any] = {n["name"]: n for n in json.loads(result.stdout)["names"]}
     assert found["Coolant"]["sign"] == "S1"
-    assert "it changes" in found["A/C request"]["why_not"]
+    assert found["A/C request"]["why_not"] == "it changes"
     assert found["Road speed"]["why_not"] == "left out"
     assert run("record", file, number, "--at", "2").exit_code == 0
     assert _signs(number) == [(f"{m}.T1", "warm"), (f"{m}.AC", "on"), (f"{m}.T1", "warm")]

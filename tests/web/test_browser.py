@@ -9,17 +9,23 @@ from loomwise.usecases import stored
 from tests.store.shop import horn_job
 from tests.web.bay import PATIENCE_MS, UNIT, Bay
 from tests.web.conftest import PICTURES, SIZES, Served
+from tests.web.filled import filled_shop, full_job
 
 pytestmark = [pytest.mark.slow, pytest.mark.chromium]
 SEEN_WITHIN_MS = 2_000
 """How soon another tablet's entry must show."""
 AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 PAGES = {
-    "jobs": "/", "new": "/new", "circuit": "/jobs/{}/circuit", "bench": "/jobs/{}?wait=1",
-    "place": "/jobs/{}/place?red=K1.87", "how": "/jobs/{}/how?wait=1",
-    "decision": "/jobs/{}/decision", "record": "/jobs/{}/record", "not-there": "/jobs/9999",
+    "jobs": "/", "new": "/new", "circuit": "/jobs/{job}/circuit", "bench": "/jobs/{job}?wait=1",
+    "place": "/jobs/{job}/place?red=K1.87", "how": "/jobs/{job}/how?wait=1",
+    "decision": "/jobs/{job}/decision", "record": "/jobs/{job}/record", "not-there": "/jobs/9999",
+    "intake": "/jobs/{job}/intake", "end": "/jobs/{ended}/end", "closed": "/jobs/{closed}/end",
+    "similar": "/jobs/{job}/similar", "figures": "/figures",
+    "menus": "/jobs/{job}/how?wait=1", "live": "/jobs/{fans}/live",
+    "live-record": "/jobs/{fans}/live/{csv}?at=2",
+    "practices": "/practice", "practice": "/practice/{practice}", "debrief": "/practice/{decided}",
     "standing-draw": "/standing-draw?clamp=0.45&after=45&fuse=F12&rating=10&drop=2.9&feeds=radio",
-    "wire": "/wire?current=10&length=5&size=1&fuse=30", "sheet": "/sheet?job={}",
+    "wire": "/wire?current=10&length=5&size=1&fuse=30", "sheet": "/sheet?job={job}",
 }  # fmt: skip
 
 
@@ -103,45 +109,49 @@ def _tab_to(bay: Bay, where: str) -> None:
 @pytest.fixture(scope="module")
 def shown_job(served: Served) -> int:
     """A job with something of everything on its bench."""
-    number = horn_job(served.store)
-    stored.stand(served.store, number, {"undone": ["C1 apart"], "condition": "wet"})
-    stored.enter(served.store, number, "reading", {"red": "C1.3.a", "value": "12.1 V"})
-    stored.withdraw(served.store, number, "R1", "the clip had come off")
-    stored.rule_out(served.store, number, "clamp")
-    return number
+    return full_job(served.store)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_no_barriers(browser: Any, served: Served, shown_job: int, scheme: str) -> None:
-    """axe finds nothing against WCAG 2.2 AA on any page, with every fold open."""
+@pytest.fixture(scope="module")
+def filled(served: Served, shown_job: int) -> dict[str, str]:
+    """What the addresses of the pages name, so that no page is empty."""
+    return {"job": str(shown_job), **filled_shop(served.store)}
+
+
+def barriers(page: Any, name: str) -> dict[str, list[str]]:
+    """What axe finds against WCAG 2.2 AA on a page, with every fold open."""
     from axe_playwright_python.sync_playwright import Axe
 
-    context = browser.new_context(**SIZES["tablet"], color_scheme=scheme)
+    opened = "document.querySelectorAll('details:not(.menu)').forEach(d => { d.open = true; })"
+    page.evaluate(opened)
+    options = {"runOnly": {"type": "tag", "values": AXE_TAGS}}
+    report = Axe().run(page, options=options).response["violations"]
+    return {f"{name}: {v['id']}": [n["html"] for n in v["nodes"]][:3] for v in report}
+
+
+def test_no_barriers_in_the_dark(browser: Any, served: Served, filled: dict[str, str]) -> None:
+    """Dark colours are as easy to read."""
+    context = browser.new_context(**SIZES["tablet"], color_scheme="dark")
     page, found = context.new_page(), {}
-    pages = (
-        PAGES if scheme == "light" else {n: PAGES[n] for n in ("bench", "decision", "new", "wire")}
-    )
-    for name, address in pages.items():
-        page.goto(served.url + address.format(shown_job))
-        page.wait_for_load_state("networkidle" if name == "record" else "load")
-        page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
-        options = {"runOnly": {"type": "tag", "values": AXE_TAGS}}
-        report = Axe().run(page, options=options).response["violations"]
-        found |= {f"{name}: {v['id']}": [n["html"] for n in v["nodes"]][:3] for v in report}
+    for name in ("bench", "decision", "new", "wire", "end", "practice"):
+        page.goto(served.url + PAGES[name].format(**filled))
+        found |= barriers(page, name)
     context.close()
     assert not found
 
 
 @pytest.mark.parametrize("size", SIZES)
-def test_pictures(browser: Any, served: Served, shown_job: int, size: str) -> None:
-    """No page is wider than the screen, and targets are large; pictures are kept for the eye."""
+def test_every_page(browser: Any, served: Served, filled: dict[str, str], size: str) -> None:
+    """No page is wider than the screen, targets are large, axe finds no barrier; pictures are kept
+    for the eye."""
     PICTURES.mkdir(parents=True, exist_ok=True)
     context = browser.new_context(**SIZES[size])
-    page = context.new_page()
+    page, found = context.new_page(), {}
     for name, address in PAGES.items():
-        page.goto(served.url + address.format(shown_job))
+        page.goto(served.url + address.format(**filled))
         if name in ("bench", "place"):
             page.locator("#sheet svg").wait_for(timeout=PATIENCE_MS)
+        page.wait_for_load_state("networkidle" if name == "record" else "load")
         width = page.evaluate("document.documentElement.scrollWidth")
         assert width <= SIZES[size]["viewport"]["width"], name
         low = page.evaluate(
@@ -149,8 +159,13 @@ def test_pictures(browser: Any, served: Served, shown_job: int, size: str) -> No
             ".filter(e => e.offsetHeight && e.offsetHeight < 47).map(e => e.outerHTML)"
         )
         assert not low, name
+        if name == "menus":
+            for menu in page.locator(".menu summary:visible").all()[-1:]:
+                menu.click()
         page.screenshot(path=str(PICTURES / f"{name}-{size}.png"), full_page=True)
+        found |= barriers(page, name)
     context.close()
+    assert not found
 
 
 def test_two_tablets(browser: Any, served: Served, shown_job: int) -> None:

@@ -5,7 +5,8 @@ import typer
 from loomwise.cli.errors import NO
 from loomwise.cli.show import heading, lines, print_json, table, words
 from loomwise.store import open_store
-from loomwise.usecases.record_file import Asked, RecordRead, names_entered, read_file
+from loomwise.usecases.record_file import RecordRead, names_entered, read_file
+from loomwise.usecases.record_match import Asked
 
 
 def run(file: str, job: int, asked: Asked, as_json: bool) -> None:
@@ -21,7 +22,10 @@ def run(file: str, job: int, asked: Asked, as_json: bool) -> None:
 
 def _show(found: RecordRead, job: int, look: bool) -> None:
     heading(f"{found.file}: {found.seconds:.1f} s, times from '{found.time}'")
-    rows = [(n.name, n.what, n.shown, n.sign or n.why_not) for n in found.names]
+    rows = [
+        (n.name, n.what, n.shown, n.sign or "; ".join(filter(None, (n.why_not, n.hint))) or n.word)
+        for n in found.names
+    ]
     table(("name", "is", "showed", "sign"), rows)
     for text in (*found.gaps, *found.unread):
         lines(text, "  ", "")

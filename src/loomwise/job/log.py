@@ -13,7 +13,7 @@ Body = Mapping[str, Any]
 KINDS = (
     *("intake", "circuit", "standing", "sign", "reading", "withdraw", "reinstate"),
     *("cannot", "decision", "photo", "note", "remove", "return"),
-    *("repair", "proof", "close", "reopen", "practice"),
+    *("repair", "proof", "close", "reopen", "practice", "live", "mark"),
 )
 """What an entry can be; a newer program may know more, and those are kept but not understood."""
 ITEMS = {"sign": "S", "reading": "R"}
@@ -49,7 +49,8 @@ class Folded:
     """What a log amounts to now. ``tree`` is that of a job file; the rest is not in the file.
 
     ``repairs`` are in order, ``proof`` holds what its checks showed since the last one; ``closing``
-    is how the job is closed, ``closings`` every time it was, with whether it came back.
+    is how the job is closed, ``closings`` every time it was, with whether it came back. ``live``
+    are records of live data that were sent, ``marks`` those of road tests.
     """
 
     tree: dict[str, Any]
@@ -64,6 +65,8 @@ class Folded:
     closing: dict[str, Any] = field(default_factory=dict)
     closings: list[dict[str, Any]] = field(default_factory=list)
     practice: dict[str, Any] = field(default_factory=dict)
+    live: list[dict[str, Any]] = field(default_factory=list)
+    marks: list[dict[str, Any]] = field(default_factory=list)
     removed: bool = False
 
     @property
@@ -115,6 +118,15 @@ def _take(found: Folded, entry: LogEntry, cannot: list[str]) -> None:
             found.decision = {} if body.get("open") else body
         case "photo":
             found.photos.append({**body, "at": entry.at, "uid": entry.uid})
+        case "live":
+            found.live.append({**body, "sent_at": entry.at})
+        case "mark":
+            found.marks.append({**body, "uid": entry.uid, "withdrawn": ""})
+        case "withdraw" | "reinstate":
+            why = str(body.get("reason") or "withdrawn") if entry.kind == "withdraw" else ""
+            for mark in found.marks:
+                if mark["uid"] == body.get("entry"):
+                    mark["withdrawn"] = why
         case "remove" | "return":
             found.removed = entry.kind == "remove"
         case "practice":

@@ -74,11 +74,12 @@ def _time_column(sheet: Sheet, name: str, wanted: str) -> int:
     if len(found) == 1:
         return found[0]
     if not found:
-        what, hint = "no column looks like a time", f"say which it is of {', '.join(sheet.head)}"
+        what = "no column looks like a time"
     else:
         some = " and ".join(f"'{sheet.head[k]}'" for k in found)
-        what, hint = f"{len(found)} columns look like times: {some}", "say which one counts"
-    raise FileError([Problem(name, 1, what, f"{hint}, with --time NAME; it is remembered")])
+        what = f"{len(found)} columns look like times: {some}"
+    hint = f"say which it is of {', '.join(sheet.head[:20])} (in a command: --time NAME)"
+    raise FileError([Problem(name, 1, what, f"{hint}; it is remembered")])
 
 
 def _timed(

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from loomwise.errors import FileError, Problem
 
 SEPARATORS = (";", "\t", ",")
-MOST_PROBLEMS = 20
+MOST_PROBLEMS, MOST_HEAD = 20, 100_000
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
 
 
@@ -30,21 +30,9 @@ def read_sheet(text: str, name: str) -> Sheet:
     ------
     FileError : nothing in it, no separator, or no header.
     """
-    lines = [(n, line) for n, line in enumerate(text.lstrip("\ufeff").splitlines(), 1)]
-    lines = [(n, line) for n, line in lines if line.strip()]
-    if not lines:
-        raise _refused(name, 0, "the file is empty", "is it the right file?")
-    if "\0" in text:
-        hint = "export the record as CSV text and name that"
-        raise _refused(name, 0, "this is not text", hint)
-    separator = _separator(lines[0][1])
-    if not separator:
-        hint = "the first line names the columns, parted by commas, semicolons or tabs"
-        raise _refused(name, lines[0][0], "there is only one column", hint)
+    lines = _lines(text)
+    separator = _checked(lines[0] if lines else None, text, name)
     first, *rest = [(n, _cells(line, separator)) for n, line in lines]
-    if any(number_of(cell) is not None for cell in first[1]):
-        hint = "put a line above that names the columns, such as time,name,value"
-        raise _refused(name, first[0], "the columns have no names", hint)
     good = tuple((n, cells) for n, cells in rest if len(cells) == len(first[1]))
     bad = tuple(
         _misfit(name, n, len(cells), len(first[1]), separator)
@@ -54,6 +42,41 @@ def read_sheet(text: str, name: str) -> Sheet:
     if not good:
         raise FileError(bad[:MOST_PROBLEMS] or [Problem(name, first[0], "no row follows", "")])
     return Sheet(first[1], good, bad)
+
+
+def read_head(text: str, name: str) -> tuple[str, ...]:
+    """The names of the columns alone.
+
+    Raises
+    ------
+    FileError : as ``read_sheet``.
+    """
+    first = next(iter(_lines(text[:MOST_HEAD])), None)
+    separator = _checked(first, text, name)
+    assert first is not None
+    return _cells(first[1], separator)
+
+
+def _lines(text: str) -> list[tuple[int, str]]:
+    every = enumerate(text.lstrip("\ufeff").splitlines(), 1)
+    return [(n, line) for n, line in every if line.strip()]
+
+
+def _checked(first: tuple[int, str] | None, text: str, name: str) -> str:
+    """The separator of a file whose first line names its columns."""
+    if first is None:
+        raise _refused(name, 0, "the file is empty", "is it the right file?")
+    if "\0" in text:
+        hint = "export the record as CSV text and name that"
+        raise _refused(name, 0, "this is not text", hint)
+    separator = _separator(first[1])
+    if not separator:
+        hint = "the first line names the columns, parted by commas, semicolons or tabs"
+        raise _refused(name, first[0], "there is only one column", hint)
+    if any(number_of(cell) is not None for cell in _cells(first[1], separator)):
+        hint = "put a line above that names the columns, such as time,name,value"
+        raise _refused(name, first[0], "the columns have no names", hint)
+    return separator
 
 
 def _separator(head: str) -> str:

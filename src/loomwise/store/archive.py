@@ -1,4 +1,4 @@
-"""One file for a job or for the whole shop: a zip of logs, circuits and photographs.
+"""One file for a job or for the whole shop: a zip of logs, circuits, photographs and files.
 
 Entries keep their own names, so that reading a file twice adds nothing, and two copies of a job
 that went on apart are joined with nothing lost.
@@ -20,7 +20,7 @@ from loomwise.store.photo import Photo
 from loomwise.store.store import JobRow, Store
 
 FORMAT = 1
-LIST = "contents.json"
+LIST, SHOP = "contents.json", "shop.json"
 MAX_BYTES = 4_000_000_000
 """All members together, unpacked; a file that claims more is refused."""
 
@@ -54,6 +54,8 @@ def write_archive(store: Store, path: str, numbers: Iterable[int] | None = None)
         told = {"uid": row.uid, "number": row.number, "entries": [_told(e) for e in log]}
         members[f"jobs/{row.uid}.json"] = json.dumps(told, ensure_ascii=False).encode()
         _belongings(store, log, members)
+    if everything:
+        members[SHOP] = json.dumps(store.settings(), ensure_ascii=False).encode()
     _write(Path(path), members, "shop" if everything else "job")
     return Archive(path, tuple(sorted(row.number for row in named)), count)
 
@@ -77,6 +79,9 @@ def _belongings(store: Store, log: tuple[LogEntry, ...], members: dict[str, byte
             members[f"circuits/{digest}.json"] = json.dumps(told, ensure_ascii=False).encode()
         elif entry.kind == "photo":
             members[f"photos/{digest}.jpg"] = store.photo(digest).data
+        elif entry.kind == "live":
+            name, data = store.file(digest)
+            members[f"files/{digest}/{name}"] = data
 
 
 def _write(path: Path, members: dict[str, bytes], holds: str) -> None:
@@ -107,11 +112,7 @@ def read_archive(store: Store, path: str) -> Archive:
     members = _checked(path)
     count, numbers = 0, []
     for name, data in members.items():
-        if name.startswith("circuits/"):
-            told = _read(path, data)
-            store.keep_circuit(told["name"], told["text"])
-        elif name.startswith("photos/"):
-            store.keep_photo(_photo(data))
+        _keep(store, path, name, data)
     for name, data in members.items():
         if name.startswith("jobs/"):
             job = _read(path, data)
@@ -120,6 +121,22 @@ def read_archive(store: Store, path: str) -> Archive:
             numbers.append(store.create(log, job["uid"], int(job["number"])))
             count += len({e.uid for e in log} - before)
     return Archive(path, tuple(sorted(numbers)), count)
+
+
+def _keep(store: Store, path: str, name: str, data: bytes) -> None:
+    """What jobs refer to, and of the shop's own what is not set here."""
+    if name.startswith("circuits/"):
+        told = _read(path, data)
+        store.keep_circuit(told["name"], told["text"])
+    elif name.startswith("photos/"):
+        store.keep_photo(_photo(data))
+    elif name.startswith("files/"):
+        store.keep_file(name.split("/", 2)[2], data)
+    elif name == SHOP:
+        here = store.settings()
+        for key, body in _read(path, data).items():
+            if key not in here:
+                store.set_up(key, body)
 
 
 def _known(store: Store, uid: str) -> tuple[LogEntry, ...]:

@@ -8,7 +8,7 @@ from sqlalchemy import Engine, inspect, text
 from loomwise.errors import StoreError
 from loomwise.store.engine import reading
 
-HEAD = "0001"
+HEAD = "0002"
 """The newest step in ``migrations/versions``; a test compares."""
 
 

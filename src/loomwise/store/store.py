@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from hashlib import sha256
 from uuid import uuid4
 
 from sqlalchemy import Connection, func, insert, select, text, update
@@ -11,12 +10,9 @@ from sqlalchemy import Connection, func, insert, select, text, update
 from loomwise.errors import NotFoundError, StoreError
 from loomwise.job.log import Body, LogEntry, fold
 from loomwise.store.engine import make_engine, reading, writing
+from loomwise.store.kept import Kept
 from loomwise.store.migrate import bring_up
-from loomwise.store.photo import Photo
-from loomwise.store.tables import circuits, entries, jobs, photos
-
-DIGEST_SIGNS = 40
-"""Of a circuit's digest; a name in a job file has at most 60."""
+from loomwise.store.tables import entries, jobs
 
 
 @dataclass(frozen=True)
@@ -38,11 +34,11 @@ def new_entry(kind: str, body: Body, uid: str = "") -> LogEntry:
     return LogEntry(uid or uuid4().hex, datetime.now(UTC), kind, dict(body))
 
 
-class Store:
+class Store(Kept):
     """One database of jobs. Threads may share it."""
 
     def __init__(self, url: str) -> None:
-        self._engine = make_engine(url)
+        super().__init__(make_engine(url))
         bring_up(self._engine)
 
     def create(self, first: Sequence[LogEntry], uid: str = "", number: int | None = None) -> int:
@@ -111,52 +107,6 @@ class Store:
         if found is None:
             raise _no_job(number)
         return _row(found._mapping)
-
-    def keep_circuit(self, name: str, content: str) -> str:
-        """Keep a circuit file as it is now; its digest."""
-        digest = sha256(content.encode()).hexdigest()[:DIGEST_SIGNS]
-        with writing(self._engine) as connection:
-            there = select(circuits.c.digest).where(circuits.c.digest == digest)
-            if connection.execute(there).first() is None:
-                row = {"digest": digest, "name": name, "text": content}
-                connection.execute(insert(circuits).values(row))
-        return digest
-
-    def circuit(self, digest: str) -> tuple[str, str]:
-        """A kept circuit: its name and its text.
-
-        Raises
-        ------
-        NotFoundError : none of that digest.
-        """
-        with reading(self._engine) as connection:
-            found = connection.execute(select(circuits).where(circuits.c.digest == digest)).first()
-        if found is None:
-            raise NotFoundError(
-                "the store has no such circuit", digest[:12], "choose the circuit again"
-            )
-        return found.name, found.text
-
-    def keep_photo(self, photo: Photo) -> str:
-        """Keep a photograph; its digest. The same picture twice is kept once."""
-        with writing(self._engine) as connection:
-            there = select(photos.c.digest).where(photos.c.digest == photo.digest)
-            if connection.execute(there).first() is None:
-                connection.execute(insert(photos).values(vars(photo)))
-        return photo.digest
-
-    def photo(self, digest: str) -> Photo:
-        """A kept photograph.
-
-        Raises
-        ------
-        NotFoundError : none of that digest.
-        """
-        with reading(self._engine) as connection:
-            found = connection.execute(select(photos).where(photos.c.digest == digest)).first()
-        if found is None:
-            raise NotFoundError("the store has no such photograph", digest[:12], "take it again")
-        return Photo(found.digest, found.width, found.height, found.data)
 
     def check(self) -> None:
         """Let the database look itself over.

@@ -1,7 +1,8 @@
 """The tables. Entries are only ever added; the rest follows from them or never changes.
 
 ``jobs.words`` and the columns before it are what the log amounts to, kept for the list of jobs.
-Circuits and photographs are named by the digest of their content.
+Circuits, photographs and files are named by the digest of their content. ``shop`` holds what is
+set for the whole shop, each under its name.
 """
 
 from datetime import UTC, datetime
@@ -80,4 +81,17 @@ photos = Table(
     Column("width", Integer, nullable=False),
     Column("height", Integer, nullable=False),
     Column("data", LargeBinary, nullable=False),
+)  # fmt: skip
+
+files = Table(
+    "files", metadata,
+    Column("digest", String(64), primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("data", LargeBinary, nullable=False),
+)  # fmt: skip
+
+shop = Table(
+    "shop", metadata,
+    Column("name", String(200), primary_key=True),
+    Column("body", JSON, nullable=False),
 )  # fmt: skip

@@ -1,7 +1,6 @@
 """Choosing a job's circuit, and how it works."""
 
 from fastapi import APIRouter
-from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -11,12 +10,11 @@ from loomwise.usecases.problems import problems_of
 from loomwise.usecases.shelf import list_shelf
 from loomwise.usecases.stored import choose_circuit, without_circuit
 from loomwise.web.deps import Form, OneJob, Shop, Thinker, by_script, go
-from loomwise.web.forms import uid_of, words
+from loomwise.web.forms import file_in, uid_of, words
 from loomwise.web.reason import View
 from loomwise.web.show import render
 
 router = APIRouter()
-NAME_SIGNS = 60
 
 
 @router.get("/jobs/{number}/circuit")
@@ -37,12 +35,11 @@ def take_circuit(request: Request, shop: Shop, view: OneJob, form: Form) -> Resp
 
 
 def _sent(form: Form) -> tuple[str, str]:
-    """A name on the shelf, or the file that was sent: its name is only shown, never opened."""
-    file = form.get("file")
-    if not isinstance(file, UploadFile) or not file.filename:
+    """A name on the shelf, or the file that was sent."""
+    sent = file_in(form, "file", MAX_BYTES)
+    if sent is None:
         return words(form, "shelf"), ""
-    name = file.filename.replace("\\", "/").rpartition("/")[2][-NAME_SIGNS:] or "file"
-    data = file.file.read(MAX_BYTES + 1)
+    name, data = sent
     if len(data) > MAX_BYTES:
         raise FileError([Problem(name, 0, "the file is too large", "is it the right file?")])
     try:

@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 from loomwise.store import Store
 from loomwise.web.reason import Reasoner, View
 
-HIGHEST = 2**53
+HIGHEST, MOST_FIELDS = 2**53, 4000
 Number = Annotated[int, Path(ge=1, le=HIGHEST, description="the number of a job")]
 
 
@@ -41,7 +41,7 @@ OneJob = Annotated[View, Depends(view_of)]
 
 async def form_of(request: Request) -> FormData:
     """The form, its files still open."""
-    return await request.form(max_files=4, max_fields=200)
+    return await request.form(max_files=4, max_fields=MOST_FIELDS)
 
 
 Form = Annotated[FormData, Depends(form_of)]

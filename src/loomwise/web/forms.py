@@ -5,11 +5,11 @@ from collections.abc import Mapping
 from hashlib import sha256
 from typing import Any
 
-from starlette.datastructures import FormData
+from starlette.datastructures import FormData, UploadFile
 
 from loomwise.errors import InputError
 
-LONGEST = 5000
+LONGEST, NAME_SIGNS = 5000, 60
 STANDING = ("setup", "undone", "after")
 
 
@@ -19,9 +19,20 @@ def words(form: FormData, name: str) -> str:
     return value.strip()[:LONGEST] if isinstance(value, str) else ""
 
 
+def file_in(form: FormData, name: str, most: int) -> tuple[str, bytes] | None:
+    """A file that was sent: its name, which is only shown, never opened, and its first bytes, one
+    more than ``most`` if it has more; None if none was sent."""
+    file = form.get(name)
+    if not isinstance(file, UploadFile) or not file.filename:
+        return None
+    shown = file.filename.replace("\\", "/").rpartition("/")[2][-NAME_SIGNS:] or "file"
+    return shown, file.file.read(most + 1)
+
+
 def uid_of(form: FormData) -> str:
     """A name for what the form says: the same form sent twice is one entry."""
-    told = [(k, v) for k, v in form.multi_items() if isinstance(v, str)]
+    told = [(k, v if isinstance(v, str) else f"{v.filename} {v.size}")
+            for k, v in form.multi_items()]  # fmt: skip
     token = words(form, "token")
     return sha256(json.dumps([token, told]).encode()).hexdigest()[:32] if token else ""
 

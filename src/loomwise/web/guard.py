@@ -13,7 +13,8 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MAX_FORM, MAX_FILE = 6_000_000, 26_000_000
-"""Largest body of a form, and of one with a photograph or a circuit file. [bytes]"""
+"""Largest body of a form, and of one with a photograph, a circuit or a record. [bytes]"""
+WITH_FILES = ("/photos", "/circuit", "/live")
 SAFE = ("GET", "HEAD", "OPTIONS")
 POLICY = "; ".join((
     "default-src 'none'", "script-src 'self'", "style-src 'self'", "img-src 'self' data:",
@@ -44,7 +45,7 @@ class Guard:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        limit = MAX_FILE if scope["path"].endswith(("/photos", "/circuit")) else MAX_FORM
+        limit = MAX_FILE if scope["path"].endswith(WITH_FILES) else MAX_FORM
         refused = refusal(scope["method"], Headers(scope=scope), self.hosts, limit)
         if refused is not None:
             await refused(scope, receive, _with_headers(send, scope))

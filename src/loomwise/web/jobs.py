@@ -10,6 +10,7 @@ from loomwise.usecases.problems import problems_of
 from loomwise.usecases.stored import change_intake, new_job, remove
 from loomwise.web.deps import Form, Number, OneJob, Shop, go
 from loomwise.web.forms import intake_in, uid_of
+from loomwise.web.reason import View
 from loomwise.web.show import render
 
 router = APIRouter()
@@ -43,7 +44,7 @@ def make_new(request: Request, shop: Shop, form: Form) -> Response:
 def ask_again(request: Request, view: OneJob) -> Response:
     """The form of a job, to say something else."""
     address = f"/jobs/{view.number}/intake"
-    return _asked(request, view.folded.intake, (), address, f"Job {view.number}, at the counter")
+    return _asked(request, view.folded.intake, (), address, _title(view))
 
 
 @router.post("/jobs/{number}/intake")
@@ -55,8 +56,7 @@ def say_again(request: Request, shop: Shop, view: OneJob, form: Form) -> Respons
     try:
         change_intake(shop, view.number, intake, uid_of(form))
     except InputError as error:
-        title = f"Job {view.number}, at the counter"
-        return _asked(request, intake, problems_of(error), address, title, 422)
+        return _asked(request, intake, problems_of(error), address, _title(view), 422)
     return go(request, f"/jobs/{view.number}")
 
 
@@ -72,6 +72,10 @@ def put_back_on(request: Request, shop: Shop, number: Number, form: Form) -> Res
     """Put a job back on the list."""
     remove(shop, number, back=True, uid=uid_of(form))
     return go(request, f"/jobs/{number}")
+
+
+def _title(view: View) -> str:
+    return f"Job {view.number}: complaint and vehicle"
 
 
 def _asked(

@@ -1,7 +1,6 @@
 """The decision, and the record of a job: every entry, notes and photographs."""
 
 from fastapi import APIRouter
-from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -11,7 +10,7 @@ from loomwise.store.photo import MAX_BYTES
 from loomwise.usecases import stored
 from loomwise.web.bench import shown
 from loomwise.web.deps import Form, Number, OneJob, Shop, Thinker, go
-from loomwise.web.forms import uid_of, words
+from loomwise.web.forms import file_in, uid_of, words
 from loomwise.web.show import render
 
 router = APIRouter(prefix="/jobs/{number}")
@@ -50,10 +49,10 @@ def take_note(request: Request, shop: Shop, number: Number, form: Form) -> Respo
 @router.post("/photos")
 def take_photo(request: Request, shop: Shop, number: Number, form: Form) -> Response:
     """A photograph; only the picture itself is kept of it."""
-    file = form.get("photo")
-    if not isinstance(file, UploadFile) or not file.size:
+    sent = file_in(form, "photo", MAX_BYTES)
+    if sent is None or not sent[1]:
         raise InputError("there is no photograph", f"job {number}", "choose one, then send it")
-    data = file.file.read(MAX_BYTES + 1)
+    data = sent[1]
     stored.take_photo(shop, number, data, words(form, "caption"), uid_of(form))
     return go(request, f"/jobs/{number}/record")
 
@@ -95,6 +94,8 @@ def told(entry: LogEntry) -> str:
         case "reopen":
             came = "It came back" if body.get("comeback") else "Opened again"
             return f"{came}: {body.get('reason')}"
+        case "live":
+            return f"Record of live data: {body.get('name')}"
         case "cannot":
             return (
                 f"{body.get('name')} {'can be used again' if body.get('can') else 'cannot be used'}"

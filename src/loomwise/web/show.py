@@ -29,6 +29,7 @@ def environment() -> Environment:
         "percent": lambda share: percent(share).replace(" ", NOWRAP),
         "minutes": lambda value: minutes(value).replace(" ", NOWRAP),
         "factor": factor_text, "verdict": verdict_text, "when": when, "first": capital,
+        "number": plain_number,
         "volts": lambda value: f"{value:.1f}{NOWRAP}V", "tight": lambda t: t.replace(" ", NOWRAP),
     }  # fmt: skip
     made.globals |= {"version": __version__, "token": lambda: uuid4().hex, "present": PRESENT}
@@ -38,6 +39,11 @@ def environment() -> Environment:
 def when(moment: datetime) -> str:
     """A moment by the clock on the wall."""
     return moment.astimezone().strftime("%d %b %H:%M")
+
+
+def plain_number(value: object) -> object:
+    """A number without the fraction that it does not have; anything else as it is."""
+    return f"{value:.12g}" if isinstance(value, float) else value
 
 
 def capital(text: str) -> str:

@@ -189,9 +189,9 @@ def record(
     Exit 1 if no sign could be entered.
     """
     from loomwise.cli.record import run
-    from loomwise.usecases.record_file import Asked
+    from loomwise.usecases.record_match import asked_in_words
 
-    run(file, job, Asked(time, tuple(name or ()), tuple(value or ()), at, look), as_json)
+    run(file, job, asked_in_words(time, name or (), value or (), at, look), as_json)
 
 
 @commands.command(

@@ -169,6 +169,16 @@ document.addEventListener("htmx:afterRequest", (event) => {
   if (event.detail.xhr?.status) document.getElementById("offline").hidden = true;
 });
 
+// A menu folds up again when something else is wanted.
+function foldMenus(but) {
+  for (const menu of document.querySelectorAll(".menu[open]")) if (menu !== but) menu.open = false;
+}
+document.addEventListener("click", (event) => foldMenus(event.target.closest?.(".menu")));
+document.addEventListener("keydown", (event) => {
+  const open = event.key === "Escape" && document.querySelector(".menu[open]");
+  if (open) { foldMenus(null); open.querySelector("summary").focus(); }
+});
+
 for (const button of document.querySelectorAll("[data-print]")) {
   button.hidden = false;
   button.addEventListener("click", () => print());
