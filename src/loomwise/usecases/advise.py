@@ -1,6 +1,6 @@
 """Suspects, verdict and next tests of a job in one go, and what a place would show now."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -10,22 +10,23 @@ from loomwise.advice.candidates import Candidate, minus_of
 from loomwise.advice.cautions import cautions_for
 from loomwise.advice.costs import minutes_of
 from loomwise.advice.expert import Expert
+from loomwise.advice.foresee import thoughts
 from loomwise.advice.leaders import leaders
 from loomwise.advice.next_test import Weighed, proposal
 from loomwise.advice.outcomes import outcome_chances
-from loomwise.advice.proposal import Proposal
+from loomwise.advice.proposal import Proposal, Verdict
 from loomwise.advice.say import words_of
 from loomwise.advice.telling import bands
 from loomwise.diagnosis.ranking import Ranking
 from loomwise.errors import EvidenceError
-from loomwise.evidence import Reading, checked_reading
+from loomwise.evidence import Evidence, Reading, checked_reading
 from loomwise.evidence.items import TWO_TIPS, UNITS, check_ohmmeter
 from loomwise.job import Job
 from loomwise.usecases.experts import expert_on
 from loomwise.usecases.items import standing_of
 from loomwise.usecases.rank import NO_LIMIT, bench_of, header, proposed, ranked, said, within
 
-__all__ = ["Ranking", "advise", "expect", "ranking_of", "suspects_of", "tests_of"]
+__all__ = ["Ranking", "advise", "expect", "ranking_of", "suspects_of", "tests_of", "thoughts_of"]
 TESTS = 3
 SHORT_S = 0.05
 """Time to look ahead where a person waits. [s]"""
@@ -45,14 +46,27 @@ def tests_of(
     job: Job, ranking: Ranking, most: int = TESTS, look_ahead_s: float = SHORT_S
 ) -> dict[str, Any]:
     """The verdict and the next tests, each with its answers to choose from; JSON-ready."""
-    expert, bench = expert_on(job), bench_of(job, NO_LIMIT)
-    stop = within(look_ahead_s)
-    verdict, tests = verdict_and_tests(expert, job.evidence, ranking, bench, most, stop=stop)
+    expert = expert_on(job)
+    verdict, tests = _advised(job, ranking, most, look_ahead_s)
     return {
         "verdict": said(expert, verdict),
         "tests": [_asked(expert, p) for p in tests],
         "cautions": shared_cautions(tests),
     }
+
+
+def _advised(
+    job: Job, ranking: Ranking, most: int = TESTS, look_ahead_s: float = SHORT_S
+) -> tuple[Verdict, tuple[Proposal, ...]]:
+    expert, bench = expert_on(job), bench_of(job, NO_LIMIT)
+    stop = within(look_ahead_s)
+    return verdict_and_tests(expert, job.evidence, ranking, bench, most, stop=stop)
+
+
+def thoughts_of(job: Job, ranking: Ranking) -> Iterator[Evidence]:
+    """Think through the likely answers to the next tests, so that the one that comes is answered
+    sooner; each that is done with."""
+    return thoughts(expert_on(job), job.evidence, _advised(job, ranking)[1])
 
 
 def advise(job: Job) -> dict[str, Any]:

@@ -8,6 +8,7 @@ acknowledged at once.
 from typing import Any
 
 from fastapi import APIRouter
+from starlette.background import BackgroundTask
 from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
@@ -58,10 +59,11 @@ def show_suspects(reasoner: Thinker, view: OneJob) -> Response:
 
 @router.get("/tests")
 def show_tests(reasoner: Thinker, view: OneJob) -> Response:
-    """The next tests as of now."""
+    """The next tests as of now. While they are made, their likely answers are thought through."""
     _check_circuit(view)
     view, _ = reasoner.advice(view.number)
-    return HTMLResponse(piece("_tests.html", **shown(reasoner, view)))
+    text = piece("_tests.html", **shown(reasoner, view))
+    return HTMLResponse(text, background=BackgroundTask(reasoner.think_ahead, view.number))
 
 
 @router.get("/since")

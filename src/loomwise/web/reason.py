@@ -2,18 +2,19 @@
 
 Circuits stay ready while the server runs; a large one that is being made ready keeps nobody else
 waiting. Of several who ask about a job that is being changed, only the newest state is worked out.
+While nobody asks, the likely answers to the tests last shown are thought through.
 """
 
 from collections import OrderedDict, defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass
-from threading import Lock
+from threading import Lock, get_ident
 from typing import Any, TypeVar
 
 from loomwise.job import Job
 from loomwise.job.log import Folded, fold
 from loomwise.store import Store
-from loomwise.usecases.advise import Ranking, expect, ranking_of, suspects_of, tests_of
+from loomwise.usecases.advise import Ranking, expect, ranking_of, suspects_of, tests_of, thoughts_of
 from loomwise.usecases.how_told import LoadTold, tell
 from loomwise.usecases.job_drawing import draw_job
 from loomwise.usecases.stored import job_of
@@ -35,12 +36,33 @@ class View:
     job: Job | None
 
 
+class Turn:
+    """What one at a time holds; ``wanted`` while somebody waits for it."""
+
+    def __init__(self) -> None:
+        self._lock, self._waiting = Lock(), set[int]()
+
+    @property
+    def wanted(self) -> bool:
+        """Whether somebody waits."""
+        return bool(self._waiting)
+
+    def __enter__(self) -> None:
+        self._waiting.add(get_ident())
+        self._lock.acquire()
+        self._waiting.discard(get_ident())
+
+    def __exit__(self, *_: object) -> None:
+        self._lock.release()
+
+
 class Reasoner:
     """Answers about the jobs of a store."""
 
     def __init__(self, store: Store) -> None:
         self.store = store
-        self._locks: defaultdict[str, Lock] = defaultdict(Lock)
+        self._turns: defaultdict[str, Turn] = defaultdict(Turn)
+        self._thinking = Lock()
         self._views: OrderedDict[tuple[int, int], View] = OrderedDict()
         self._rankings: OrderedDict[tuple[int, int], Ranking] = OrderedDict()
         self._advice: OrderedDict[tuple[int, int], dict[str, Any]] = OrderedDict()
@@ -86,20 +108,36 @@ class Reasoner:
                 self._advice, key, lambda: suspects_of(job, ranking) | tests_of(job, ranking)
             )
 
+    def think_ahead(self, number: int) -> None:
+        """Think through what the tests of a job may answer, until somebody asks for something on
+        its circuit or the job moves on; for one job at a time."""
+        view = self.view(number)
+        ranking = self._rankings.get((view.number, view.newest))
+        if view.job is None or ranking is None or not self._thinking.acquire(blocking=False):
+            return
+        try:
+            turn, thoughts = self._turn(view), thoughts_of(view.job, ranking)
+            while not turn.wanted and self.store.newest(number) == view.newest:
+                with turn:
+                    if next(thoughts, None) is None:
+                        return
+        finally:
+            self._thinking.release()
+
     def expect(self, view: View, red: str, black: str, instrument: str) -> dict[str, Any]:
         """What an instrument would show at a place now."""
         assert view.job is not None
         with self._turn(view):
             return expect(view.job, self._ranking(view, view.job), red, black, instrument)
 
-    def alone(self, digest: str) -> Lock:
+    def alone(self, digest: str) -> Turn:
         """What is held by others who reason about a circuit of this digest."""
-        return self._locks[digest]
+        return self._turns[digest]
 
-    def _turn(self, view: View) -> Lock:
+    def _turn(self, view: View) -> Turn:
         """What is held while a circuit is reasoned about."""
         assert view.job is not None
-        return self._locks[view.job.circuit.digest]
+        return self._turns[view.job.circuit.digest]
 
     def _now(self, number: int) -> tuple[View, Job]:
         view = self.view(number)
@@ -113,12 +151,12 @@ class Reasoner:
         """The drawing of a job as it stands, as SVG."""
         assert view.job is not None
         job, key = view.job, (view.number, view.newest, look, load)
-        with self._locks[DRAWING]:
+        with self._turns[DRAWING]:
             return _kept(self._drawings, key, lambda: draw_job(job, look, load))
 
     def how(self, job: Job) -> list[LoadTold]:
         """How a job's circuit works."""
-        with self._locks[job.circuit.digest]:
+        with self._turns[job.circuit.digest]:
             return _kept(self._how, job.circuit.digest, lambda: tell(job))
 
 
