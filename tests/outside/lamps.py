@@ -1,23 +1,34 @@
 """Lamps: rated current and power, and the filament cold."""
 
+import math
 from collections.abc import Iterator
 from functools import partial
 
 import numpy as np
 
+from loomwise.circuit.filament import cold_share, temperature_c
+from loomwise.circuit.ntc import ZERO_K
+from loomwise.setups import parse_setup
 from loomwise.solver.laws import filament
+from loomwise.solver.result import plant_of
+from loomwise.usecases.instrument import show_instrument
+from loomwise.usecases.predict import solve as solve_at
 from tests.outside import sources as s
 from tests.outside.check import (
     COMPUTED,
     REMEMBERED,
     Check,
     Source,
+    about,
     at_most,
+    between,
     digits,
     share,
 )
 from tests.solver.bench import bench, solve
 
+TUNGSTEN = [(400, 1.43), (600, 2.34), (1000, 4.41), (1500, 7.14), (2000, 10.03), (2500, 13.08),
+            (3000, 16.29)]  # fmt: skip
 RATED = [  # V, W, A
     (12.0, 3.0, "0.25", s.INFINISPARK, "how much current a lamp draws"),
     (24.0, 25.0, "1.04", s.INFINISPARK, "by rating"),
@@ -100,6 +111,45 @@ def checks() -> Iterator[Check]:
         s.GRE_2012,
         mark=COMPUTED,
     )
+    for kelvin, ratio in TUNGSTEN:
+        yield Check(
+            f"temperature of tungsten of {ratio:g} times its resistance at 300 K", "K",
+            partial(_kelvin, ratio), share(kelvin, 0.05, "one power law for the whole table"),
+            REMEMBERED, "table of R/R300",
+        )  # fmt: skip
+    yield Check(
+        "filament of 0.350 ohm at 20 °C, at 40 °C", "ohm", lambda: 0.350 * cold_share(40),
+        about(0.3815, 5e-5, "0.0045 per K over 20 K"), s.UP, "9.3, coefficient", COMPUTED,
+    )  # fmt: skip
+    yield Check(
+        "power of a filament from half to full voltage, exponent of its temperature", "-",
+        _radiation_exponent, between(4.0, 5.1, "tungsten radiates a little more than T^4"), s.UP,
+        "1.6, Stefan-Boltzmann law",
+    )  # fmt: skip
+    yield Check(
+        "21 W lamp taken out, by an ohmmeter, over its resistance lit", "-", _ohmmeter_share,
+        between(1 / 15, 1 / 10), s.INRUSH, "10 to 15 times",
+    )  # fmt: skip
+
+
+def _kelvin(ratio: float) -> float:
+    return temperature_c(ratio * cold_share(26.85)) + ZERO_K
+
+
+def _radiation_exponent() -> float:
+    ohms = [v / _amps(v, 12.0, 21.0) for v in (1e-6, 6.0, 12.0)]
+    kelvin = [temperature_c(r / ohms[0]) + ZERO_K for r in ohms[1:]]
+    watts = [_watts_at(v, 21.0) for v in (6.0, 12.0)]
+    return math.log(watts[1] / watts[0]) / math.log(kelvin[1] / kelvin[0])
+
+
+def _ohmmeter_share() -> float:
+    circuit = bench("L1: {kind: lamp, power: 21 W}", "BAT.+ to L1.1\nL1.2 to G1.1")
+    setup, plant = parse_setup(circuit, "", ["BAT off"]), plant_of(circuit)
+    meter = show_instrument(circuit, "L1.1,L1.2", "ohmmeter", setup)
+    assert meter is not None
+    alone, with_it = (solve_at(circuit, plant, setup, (), e) for e in ((), meter.edits))
+    return (meter.read(alone[0], with_it).value or math.nan) / (12 * 12 / 21)
 
 
 def _amps(volts: float, rated_v: float, rated_w: float) -> float:

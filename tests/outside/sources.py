@@ -38,6 +38,7 @@ CR2 = Source(
     "relay data sheet CR2-12V",
     "https://azmanual.top/manuals/175663/panasonic-cr-relays.html?page=2",
 )
+INRUSH = Source("inrush of lamps", "https://eapc-lheureux-44.fr/Sun-23-Nov-2003-3653.html")
 GRE_2012 = Source(
     "UN document ECE/TRANS/WP.29/GRE/2012/34",
     "https://docest.com/doc/176214/economic-commission-for-europe-s37",

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from loomwise.circuit.document import Path
 from loomwise.circuit.draft import Draft
 from loomwise.circuit.explain import nearest
+from loomwise.circuit.filament import cold_share
 from loomwise.circuit.fuse_curve import cold_resistance_ohm
 from loomwise.circuit.kinds.tables import kinds, unit_defaults
 from loomwise.circuit.model import BUS_STATES, OUTPUTS, Band, ModulePin, Part, Unit
@@ -65,7 +66,7 @@ def _part(draft: Draft, name: str, entry: PartEntry, unit: str) -> Part:
         kind=entry.kind,
         unit=unit,
         pins=pins,
-        values=_values(entry, draft.entry.supply),
+        values=_values(entry, draft.entry.supply, draft.entry.temperature),
         options=_options(entry),
         fixed=isinstance(entry, PlugInEntry) and entry.fixed == "yes",
         control=getattr(entry, "set_by", ""),
@@ -123,7 +124,7 @@ def _pins(draft: Draft, path: Path, entry: PartEntry) -> tuple[str, ...]:
     return pins
 
 
-def _values(entry: PartEntry, supply_v: float) -> dict[str, float]:
+def _values(entry: PartEntry, supply_v: float, temperature_c: float) -> dict[str, float]:
     """Given values, and the table's defaults for the rest; what code derives comes last."""
     kind = kinds()[entry.kind]
     values: dict[str, float] = {}
@@ -137,6 +138,8 @@ def _values(entry: PartEntry, supply_v: float) -> dict[str, float]:
     if kind.name in MOTOR_SHARE:
         derived = supply_v / values["current_a"] / MOTOR_SHARE[kind.name]
         values.setdefault("resistance_ohm", derived)
+    if "cold_ratio" in values:
+        values["cold_ratio"] /= cold_share(temperature_c)
     return values
 
 
@@ -180,7 +183,7 @@ def _ohms(draft: Draft, path: Path, entry: PartEntry) -> Mapping[str, float]:
     if isinstance(entry, NtcEntry):
         given = entry.temperatures
         found = _by_state(draft, path, entry.set_by, "temperatures", given, "temperature")
-        values = _values(entry, draft.entry.supply)
+        values = _values(entry, draft.entry.supply, draft.entry.temperature)
         r25_ohm, beta_k = values["r25_ohm"], values["beta"]
         return {s: ntc_resistance_ohm(t, r25_ohm, beta_k) for s, t in found.items()}
     return {}

@@ -258,7 +258,9 @@ class CircuitEntry(Entry):
     format: Annotated[Literal["1"], WithJsonSchema({"enum": [1, "1"]})]
     title: Text
     supply: Annotated[float, Quantity("V", 0.001, 1e6)] = Field(description="nominal supply")
-    temperature: Celsius = Field(20.0, description="of the wires; it sets their resistance")
+    temperature: Celsius = Field(
+        20.0, description="of wires and unlit filaments; it sets their resistance"
+    )
     note: Text = Field("", description="how the circuit works, in words")
     sources: Annotated[list[SourceEntry], Field(max_length=MAX_LIST)] = []
     labour: Price = Field(90.0, description="price of an hour")

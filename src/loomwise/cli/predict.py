@@ -65,6 +65,9 @@ def _show_state(state: StateShown, everything: bool) -> None:
     heading("volts against the body")
     rows = [(p.place, p.title, _volts(p)) for p in state.places if everything or p.reachable]
     table(("place", "where", "volts"), rows)
+    if everything and state.filaments:
+        heading("filaments")
+        table(("lamp", "resists", "temperature"), _filaments(state), right=[1, 2])
     heading("amps")
     table(("conductor", "amps"), _amps(state, everything), right=[1])
 
@@ -86,6 +89,11 @@ def _volts(place: PlaceVolts) -> str:
     if place.low_v is not None and place.high_v is not None:
         return f"{volts(place.low_v)} to {volts(place.high_v)}, unsteady"
     return f"{volts(place.voltage_v):>8}"
+
+
+def _filaments(state: StateShown) -> Iterator[tuple[str, str, str]]:
+    for f in state.filaments:
+        yield f.lamp, format_quantity(f.resistance_ohm, "ohm"), f"{f.temperature_c:.0f} °C"
 
 
 def _amps(state: StateShown, everything: bool) -> Iterator[tuple[str, str]]:

@@ -3,7 +3,8 @@
 Filament. Near rated voltage I = In (V/Vn)^0.55 (exponent 0.54 to 0.55, from memory). Towards 0 V
 the resistance levels off at Rn/cold_ratio:
 R(V) = Rn ((V/Vn)^2 + s^2)^0.225 with s = cold_ratio^(-1/0.45). Steady state only: valid from
-0 to about 1.3 Vn, not for the inrush of the first milliseconds.
+0 to about 1.3 Vn, not for the inrush of the first milliseconds. With R as the 1.2th power of the
+absolute temperature the power then goes as its 4.1th, near the fourth of radiation.
 
 Motor load. Torque at relative speed w (1 at the rated point), in watts per unit of speed:
 T = f + b w + c w|w| for a motor turning forward, with dry friction f, a small viscous part b that

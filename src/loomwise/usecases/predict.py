@@ -10,6 +10,7 @@ from loomwise.setups import Setup, parse_setup, put_in, undone_edits, with_new_f
 from loomwise.solver.operate import Plant
 from loomwise.solver.result import OperatingPoint, plant_of, solve_states
 from loomwise.usecases.faults_of import faults_of, find_fault
+from loomwise.usecases.filaments import Filament, filaments
 from loomwise.usecases.instrument import Shown, show_instrument
 from loomwise.usecases.shape import SetupShown, shown
 
@@ -77,6 +78,7 @@ class StateShown:
     fuses: tuple[FuseOpens, ...]
     places: tuple[PlaceVolts, ...]
     wires: tuple[WireAmps, ...]
+    filaments: tuple[Filament, ...]
     instrument: Shown | None
 
 
@@ -150,6 +152,7 @@ def _state(circuit: Circuit, point: OperatingPoint, instrument: Shown | None) ->
         wires=tuple(
             WireAmps(s.id, s.kind, point.currents_a[s.id]) for s in circuit.segments.values()
         ),
+        filaments=filaments(circuit, point),
         instrument=instrument,
     )  # fmt: skip
 
