@@ -91,7 +91,7 @@ def distinct(circuit: Circuit, plant: Plant, setups: tuple[Setup, ...]) -> tuple
     watched = loads(circuit)
     shown = {p.id for p in circuit.parts_of_kind("potentiometer", "ladder switch")}
     switching = np.array(
-        [d.kind not in ("switch", "diode") or d.id in shown for d in plant.net.devices]
+        [d.kind not in ("switch", "diode") or d.id in shown for d in plant.net.devices], dtype=bool
     )
     chosen: dict[bytes, Setup] = {}
     for setup in sorted(setups, key=lambda s: len(s.asked(rest))):

@@ -58,8 +58,12 @@ def _show_state(state: StateShown, everything: bool) -> None:
         print(f"{m.instrument}, {tips}: {m.text}")
         if not everything:
             _mapping("loads", state.loads)
+            for sentence in state.sneak_paths:
+                lines(sentence, "  ", "")
             return
     _mapping("loads", state.loads)
+    for sentence in state.sneak_paths:
+        lines(sentence, "  ", "")
     _mapping("relays and fuses", state.devices)
     _mapping("live data", state.live_data)
     heading("volts against the body")

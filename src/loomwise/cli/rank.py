@@ -32,6 +32,7 @@ def _show(answer: dict[str, Any]) -> None:
             ("nothing wrong in this circuit", answer["nothing_wrong"])]  # fmt: skip
     rows += [(title, percent(share), "", "") for title, share in rest]
     table(("unit to repair", "share", "repair", "likeliest faults"), rows, right=[1])
+    _show_sneaks(answer)
     _show_doubts(answer)
     _show_items(answer)
     titles = {u["unit"]: u["title"] for u in answer["units"]}
@@ -69,6 +70,14 @@ def _repair(unit: dict[str, Any]) -> str:
 
 def _faults(unit: dict[str, Any]) -> str:
     return "; ".join(f"{f['title']} {percent(f['share'])}" for f in unit["faults"])
+
+
+def _show_sneaks(answer: dict[str, Any]) -> None:
+    """Ways nobody meant, under the leading faults."""
+    if answer["sneak_paths"]:
+        heading("ways nobody meant")
+    for sneak in answer["sneak_paths"]:
+        lines(f"{sneak['fault']}: {' '.join(sneak['text'])} ({sneak['setup']})", "  ", "")
 
 
 def _show_doubts(answer: dict[str, Any]) -> None:

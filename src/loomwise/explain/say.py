@@ -95,11 +95,14 @@ def surprises(load: str, run: Run) -> list[str]:
     awake = [o for o in run.in_series if o not in run.idle and o not in run.backwards]
     if awake:
         found.append(f"{load} is in series with {' and '.join(awake)} there.")
-    for other in run.idle:
-        found.append(f"Sneak path: {load} has its current through {other}, which shows nothing.")
-    for other in run.backwards:
-        found.append(f"Back-feed: the current passes {other} against its usual direction.")
-    return found
+    return found + sneak_words(load, run.idle, run.backwards)
+
+
+def sneak_words(load: str, idle: Sequence[str], backwards: Sequence[str]) -> list[str]:
+    """Ways nobody meant: through loads that show nothing, or against their usual direction."""
+    found = [f"Sneak path: {load} has its current through {o}, which shows nothing." for o in idle]
+    back = "Back-feed: the current passes {} against its usual direction."
+    return [*found, *(back.format(other) for other in backwards)]
 
 
 def memory(load: str, m: Memory) -> str:

@@ -115,7 +115,9 @@ class JobEntry(Entry):
         0.0, description="testing time used so far"
     )
     earlier: Text = Field("", description="work done on it before")
-    added: Text = Field("", description="what was added to its wiring, and where: 'switch across S1, 30 A in F4'")
+    added: Text = Field(
+        "", description="what was added to its wiring, and where: 'switch across S1, 30 A in F4'"
+    )
     other_drawing: Name | None = Field(
         None, alias="other drawing", description="a second circuit file of the same circuit"
     )

@@ -214,8 +214,8 @@ def _idle(net: Network) -> NDArray[np.bool_]:
 
 
 def _limits(net: Network) -> Floats:
-    """Every device's limits (d, l) as drawn."""
-    wide = np.zeros((len(net.devices), max((len(d.limits) for d in net.devices), default=0)))
+    """Every device's limits (d, l) as drawn; two at least, where nothing has any."""
+    wide = np.zeros((len(net.devices), max(2, *(len(d.limits) for d in net.devices), 0)))
     for d, device in enumerate(net.devices):
         wide[d, : len(device.limits)] = device.limits
     return wide

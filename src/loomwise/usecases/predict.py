@@ -13,6 +13,7 @@ from loomwise.usecases.faults_of import faults_of, find_fault
 from loomwise.usecases.filaments import Filament, filaments
 from loomwise.usecases.instrument import Shown, show_instrument
 from loomwise.usecases.shape import SetupShown, shown
+from loomwise.usecases.sneak import sneaks_of_point
 
 
 @dataclass(frozen=True)
@@ -67,7 +68,8 @@ class StateShown:
     """One stable state; ``weight`` is its share where there are several.
 
     ``loads`` maps a load to what it does, ``devices`` a relay, fuse or output to its state,
-    ``live_data`` a module's pin to what it reports. ``chatter`` names what does not come to rest.
+    ``live_data`` a module's pin to what it reports. ``chatter`` names what does not come to
+    rest; ``sneak_paths`` are sentences on currents that take a way nobody meant.
     """
 
     weight: float
@@ -79,6 +81,7 @@ class StateShown:
     places: tuple[PlaceVolts, ...]
     wires: tuple[WireAmps, ...]
     filaments: tuple[Filament, ...]
+    sneak_paths: tuple[str, ...]
     instrument: Shown | None
 
 
@@ -121,7 +124,7 @@ def predict(circuit: Circuit, question: Question) -> Prediction:
         if meter is not None:
             again = solve(circuit, plant, setup, faults, meter.edits)
             with_it = meter.read(point, again)
-        states.append(_state(circuit, point, with_it))
+        states.append(_state(circuit, point, with_it, sneaks_of_point(circuit, plant, point)))
     named = tuple(FaultNamed(f.id, f.title, f.unit) for f in faults)
     return Prediction(circuit.title, shown(setup), named, tuple(states))
 
@@ -138,7 +141,9 @@ def solve(
     return solve_states(circuit, plant, states, (*broken, *undone, *more), after)
 
 
-def _state(circuit: Circuit, point: OperatingPoint, instrument: Shown | None) -> StateShown:
+def _state(
+    circuit: Circuit, point: OperatingPoint, instrument: Shown | None, sneak_paths: tuple[str, ...]
+) -> StateShown:
     return StateShown(
         weight=point.weight,
         loads=dict(point.loads),
@@ -153,6 +158,7 @@ def _state(circuit: Circuit, point: OperatingPoint, instrument: Shown | None) ->
             WireAmps(s.id, s.kind, point.currents_a[s.id]) for s in circuit.segments.values()
         ),
         filaments=filaments(circuit, point),
+        sneak_paths=sneak_paths,
         instrument=instrument,
     )  # fmt: skip
 

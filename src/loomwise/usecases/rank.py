@@ -17,6 +17,7 @@ from loomwise.faults import added_work
 from loomwise.job import Job
 from loomwise.usecases.experts import expert_on
 from loomwise.usecases.files import find_job
+from loomwise.usecases.sneak import sneaks_of_suspects
 
 SHOWN = 0.002
 LOOK_AHEAD_S, PLAN_S, PLAN_LEAVES = 0.8, 20.0, 60
@@ -50,6 +51,7 @@ def rank_of(job: Job, time: Time = NO_LIMIT) -> dict[str, Any]:
         **header(job),
         **ranked(expert, job, ranking),
         "added": added_text(job),
+        "sneak_paths": sneaks_of_suspects(expert, job.evidence, ranking),
         "verdict": said(expert, verdict),
     }
 
