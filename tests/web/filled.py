@@ -1,7 +1,7 @@
 """A shop in which no page is empty, for the eye and for axe."""
 
 from loomwise.store import Store
-from loomwise.usecases import closing, practise, stored
+from loomwise.usecases import closing, practise, road_test, stored
 from loomwise.usecases.practice_words import Asked as Asking
 from loomwise.usecases.record_file import keep_live, match_live
 from loomwise.usecases.record_match import Asked
@@ -26,7 +26,13 @@ def full_job(store: Store) -> int:
 def filled_shop(store: Store) -> dict[str, str]:
     """Jobs and practices at every point of their way, by what the pages call them."""
     fans, csv = _fans(store)
-    return {"fans": str(fans), "csv": csv, **_ends(store), **_practices(store)}
+    return {
+        "fans": str(fans),
+        "csv": csv,
+        "road": str(_road(store)),
+        **_ends(store),
+        **_practices(store),
+    }
 
 
 def _fans(store: Store) -> tuple[int, str]:
@@ -37,6 +43,17 @@ def _fans(store: Store) -> tuple[int, str]:
     names = {"A/C request": f"{m.id}.AC", "Coolant temperature": f"{m.id}.T1"}
     match_live(store, number, Asked("time", names, {"Coolant temperature": {"below 1": "warm"}}))
     return number, digest
+
+
+def _road(store: Store) -> int:
+    """A job with a road test, one mark of which was taken back."""
+    number = horn_job(store)
+    for k, (what, held) in enumerate((("off", ()), ("now", ("warm", "bumps")), ("gone", ()))):
+        at = f"2026-03-01T14:0{5 + k}:10+01:00"
+        road_test.mark(store, number, what, at, held,
+                       "after the bridge" if held else "", f"r{k}")  # fmt: skip
+    road_test.take_back(store, number, "r2", back=False)
+    return number
 
 
 def _ends(store: Store) -> dict[str, str]:

@@ -22,7 +22,8 @@ class Closing:
     ``decided`` is the unit decided on and ``words`` why; ``repaired`` are units in the order they
     were repaired, ``done`` what was done in words; ``answers`` what the checks of the proof showed
     by their names, ``proof`` by what they do;
-    ``ending`` how the job was closed and why. ``notes`` are remarks, ``dates`` names with days.
+    ``ending`` how the job was closed and why. ``notes`` are remarks, ``dates`` names with days,
+    ``road`` the marks of road tests: when, how long after setting off, what, and what held then.
     """
 
     decided: str = ""
@@ -34,6 +35,7 @@ class Closing:
     ending: str = ""
     notes: tuple[str, ...] = ()
     dates: tuple[tuple[str, str], ...] = ()
+    road: tuple[tuple[str, str, str, str], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -95,6 +95,12 @@ def photographs(case: Case) -> Iterator[Section]:
     yield from section("Photographs", Photos(case.photos))
 
 
+def road_test(case: Case) -> Iterator[Section]:
+    """When the complaint came and went on the road, and what held then."""
+    head = ("time", "min after\u00a0setting off", "mark", "conditions")
+    yield from section("Road test", Table(head, case.closing.road, (0, 0, 2, 4), (1,), small=True))
+
+
 def notes(case: Case) -> Iterator[Section]:
     """What was written down beside, and what goes with the repair."""
     remarks = [f"{text[:1].upper()}{text[1:]}." for text in case.diagnosis.verdict.remarks]

@@ -28,6 +28,7 @@ def job_report(case: Case) -> Document:
         *doubts.drawing_doubts(case),
         *doubts.reading_doubts(case),
         *found.evidence_table(case),
+        *done.road_test(case),
         *done.repair(case),
         *done.proof(case),
         *done.notes(case),

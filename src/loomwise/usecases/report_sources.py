@@ -13,6 +13,7 @@ from loomwise.report.case import Closing
 from loomwise.report.document import Photo
 from loomwise.usecases.files import find_job, is_number
 from loomwise.usecases.heading import read_bytes
+from loomwise.usecases.road_test import marks_of
 
 if TYPE_CHECKING:
     from loomwise.store import Store
@@ -70,7 +71,22 @@ def _closing(job: Job, log: tuple[LogEntry, ...], folded: Folded) -> Closing:
         proof=folded.proof,
         ending=_ending(folded),
         notes=tuple(str(e.body.get("words", "")) for e in log if e.kind == "note"),
+        road=road_of(folded),
         dates=(("Opened", _day(log[0].at)), ("Last entry", _day(log[-1].at))),
+    )
+
+
+def road_of(folded: Folded) -> tuple[tuple[str, str, str, str], ...]:
+    """The marks that count, by the clock of who made them."""
+    marks = [m for m in marks_of(folded) if not m.withdrawn]
+    return tuple(
+        (
+            f"{m.day} {m.clock}",
+            m.after,
+            m.text,
+            ". ".join(filter(None, (", ".join(m.conditions), m.words))),
+        )
+        for m in marks
     )
 
 

@@ -14,7 +14,7 @@ from loomwise.errors import LoomwiseError
 from loomwise.store import Store
 from loomwise.usecases.problems import ProblemShown, ProblemsShown
 from loomwise.usecases.shape import to_json
-from loomwise.web import api, bench, circuits, closing, jobs, live, practice, record, tools
+from loomwise.web import api, bench, circuits, closing, jobs, live, practice, record, road, tools
 from loomwise.web.errors import on_error, on_fault, on_http
 from loomwise.web.guard import LOCAL, Guard
 from loomwise.web.reason import Reasoner
@@ -34,7 +34,7 @@ def make_app(store: Store, hosts: Sequence[str] = LOCAL) -> FastAPI:
     app.add_exception_handler(Exception, on_fault)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     app.include_router(api.router)
-    for pages in (jobs, circuits, bench, record, live, closing, practice, tools):
+    for pages in (jobs, circuits, bench, record, live, road, closing, practice, tools):
         app.include_router(pages.router, include_in_schema=False)
     app.add_middleware(Guard, hosts=hosts)
     return app

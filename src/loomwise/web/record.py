@@ -8,6 +8,7 @@ from loomwise.errors import InputError
 from loomwise.job.log import LogEntry
 from loomwise.store.photo import MAX_BYTES
 from loomwise.usecases import stored
+from loomwise.usecases.road_test import MARKS
 from loomwise.web.bench import shown
 from loomwise.web.deps import Form, Number, OneJob, Shop, Thinker, go
 from loomwise.web.forms import file_in, uid_of, words
@@ -94,6 +95,11 @@ def told(entry: LogEntry) -> str:
         case "reopen":
             came = "It came back" if body.get("comeback") else "Opened again"
             return f"{came}: {body.get('reason')}"
+        case "mark":
+            held = "".join(f", {c}" for c in body.get("conditions") or ())
+            said = f". {body['words']}" if body.get("words") else ""
+            what = MARKS.get(str(body["what"]), body["what"])
+            return f"Road test, {str(body['at'])[11:19]}: {what}{held}{said}"
         case "live":
             return f"Record of live data: {body.get('name')}"
         case "cannot":
