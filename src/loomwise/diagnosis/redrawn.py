@@ -11,6 +11,7 @@ from loomwise.circuit.model import BODY, Circuit
 from loomwise.diagnosis.doubts import drawing_doubt
 from loomwise.edits import Bridge, Edit, Open, exchanged_contacts
 from loomwise.faults import Fault
+from loomwise.solver.stamps.feeds import metal
 
 DRAWING = "drawing"
 """The mode of these hypotheses."""
@@ -19,8 +20,12 @@ UNDRAWN_OHM = (0.3, 5.0, 60.0)
 """A path nobody drew: a strap, a lamp or motor, a small load. Engineering judgement. [ohm]"""
 STRUCTURE = 0.5
 """Chance of such a doubt beside that of exchanged labels: engineering judgement."""
-SHARES = {"wires": 0.35, "joint": 0.25, "contact": 0.1, "path": 0.3}
-"""How the chance of such a doubt is shared among its kinds: engineering judgement."""
+METALS_OHM = (0.003, 0.03, 0.3)
+"""What joins two metals that nobody drew: a second strap, a coupling or cable, a loose touch.
+Engineering judgement. [ohm]"""
+SHARES = {"wires": 0.35, "joint": 0.25, "contact": 0.1, "path": 0.3, "metals": 0.2}
+"""How the chance of such a doubt is shared among its kinds, paths between separate metals on top:
+engineering judgement."""
 
 Doubt = tuple[str, str, tuple[Edit, ...]]
 
@@ -32,6 +37,7 @@ def redrawn(circuit: Circuit) -> tuple[Fault, ...]:
         "joint": (*_missing_joints(circuit), *_extra_joints(circuit)),
         "contact": tuple(_contacts(circuit)),
         "path": tuple(_paths(circuit)),
+        "metals": tuple(_metals(circuit)),
     }
     return tuple(
         as_doubt(name, title, edits, STRUCTURE * drawing_doubt(circuit) * SHARES[kind] / len(found))
@@ -89,6 +95,17 @@ def _contacts(circuit: Circuit) -> Iterator[Doubt]:
         edits = exchanged_contacts(part.id, part.pins, part.values["contact_ohm"])
         title = f"the contact of {part.id} closes where it is drawn to open"
         yield f"{part.id} NO/NC", title, edits
+
+
+def _metals(circuit: Circuit) -> Iterator[Doubt]:
+    """Between body, engine, frame and trailer: a cable, a coupling, a strap."""
+    grounds = circuit.parts_of_kind("ground")
+    metals = sorted({metal(p) for p in grounds})
+    for a, b in combinations(metals, 2):
+        names = " and ".join(m.removesuffix("#metal") for m in (a, b))
+        for ohm in METALS_OHM:
+            title = f"a path nobody drew between {names}, about {ohm:g} ohm"
+            yield f"{names} {ohm:g}", title, (Bridge(a, b, ohm),)
 
 
 def _paths(circuit: Circuit) -> Iterator[Doubt]:
