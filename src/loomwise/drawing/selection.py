@@ -22,6 +22,9 @@ COILS = {
     "flasher": ("49", "31"),
 }
 """Pins of what makes a part conduct: followed by itself, no way for the load's current."""
+ACROSS = frozenset({"zener", "capacitor", "starter solenoid"})
+"""Kinds that may lie between feed and ground: as through a load, no way leads up and down again
+through them."""
 FIXED_PINS = frozenset({"splice", "ground", "module"})
 """Kinds that are drawn with the pins in use only."""
 
@@ -82,6 +85,8 @@ class _Roads:
 
     def _sense(self, part: str, pin: str, pins: Iterable[str]) -> int:
         """1 where current leaves a part downwards, -1 where it comes from above."""
+        if known := self._circuit.parts[part].module_pins.get(pin):
+            return -1 if known.role == "supply" else 1
         stand = [self._heights[f"{part}.{p}"] for p in pins]
         return 1 if self._heights[f"{part}.{pin}"] > sum(stand) / len(stand) else -1
 
@@ -112,7 +117,7 @@ class _Roads:
             if known.pin in (a, b):
                 other = f"{part.id}.{b if known.pin == a else a}"
                 rises = (self._heights[other] - self._heights[place]) * sense
-                if rises > 0 or not kinds()[part.kind].load:
+                if rises > 0 or not (kinds()[part.kind].load or part.kind in ACROSS):
                     yield part.id, other
 
     def _ends_at(self, place: str) -> bool:
