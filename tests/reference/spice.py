@@ -101,14 +101,19 @@ def _curve(
         x = f"v({a},{c})" if c != "0" else f"v({a})"
         there_v, there_s, back_v, back_s = net.params[b]
         h = f"{scale * KNEE_WIDTH_V:.15g}"
-        there = f"{there_s:.15g}*ln(1+exp(({x}-{there_v:.15g})/{KNEE_WIDTH_V:.15g}))"
-        back = f"{back_s:.15g}*ln(1+exp((-{x}-{back_v:.15g})/{KNEE_WIDTH_V:.15g}))"
+        there = f"{there_s:.15g}*{_bend(f'(({x}-{there_v:.15g})/{KNEE_WIDTH_V:.15g})')}"
+        back = f"{back_s:.15g}*{_bend(f'((-{x}-{back_v:.15g})/{KNEE_WIDTH_V:.15g})')}"
         yield f"B{name} {a} {c} I={h}*({there}-{back})"
         return
     ((speed, _),) = ends
     dry, viscous, square, _ = scale * net.params[b]
     w = f"v({speed})"
     yield f"B{name} {speed} 0 I={dry:.15g}+{viscous:.15g}*{w}+{square:.15g}*{w}*abs({w})"
+
+
+def _bend(u: str) -> str:
+    """ln(1 + exp(u)) so that no large number is raised: ngspice gives up the exponential at 228."""
+    return f"(max({u},0)+ln(1+exp(-abs({u}))))"
 
 
 def run_deck(ngspice: str, text: str, count: int, net: Network, folder: Path) -> Floats:
