@@ -43,13 +43,15 @@ def everything_on(circuit: Circuit) -> dict[str, str]:
 
 
 def telling_setups(circuit: Circuit) -> Iterator[States]:
-    """Rest and all on; from rest, with the key off and on, one control moved; from all on, one
-    control back. One of them shows each control's effect, since rules only ask for what is on."""
-    rest, full = rest_of(circuit), everything_on(circuit)
+    """Rest and all on; one control moved from rest, with the key off, on, and on with all come
+    about that does so by itself (a flasher lit, an engine hot); from all on, one control back. One
+    of them shows each control's effect, since rules only ask for what is on."""
+    rest, full, moves = rest_of(circuit), everything_on(circuit), moves_of(circuit)
     live = rest | ({"key": "run"} if "key" in rest else {})
-    yield from (rest, live, full)
-    for name, states in moves_of(circuit).items():
-        yield from (start | {name: state} for start in (rest, live) for state in states)
+    come = {c.name: moves[c.name][-1] for c in circuit.controls.values() if c.nobody}
+    yield from (rest, live, live | come, full)
+    for name, states in moves.items():
+        yield from (s | {name: state} for s in (rest, live, live | come) for state in states)
         yield full | {name: rest[name]}
 
 

@@ -24,7 +24,7 @@ from tests.generate.setups import (
     telling_setups,
 )
 
-WORKING = {"bright", "hot", "sounds", "normal", "fast"}
+WORKING = {"bright", "hot", "sounds", "normal", "fast", "forward", "backward", "pulled"}
 SEEDS = st.integers(0, 10**9)
 few = settings(max_examples=12, deadline=None, derandomize=True)
 
@@ -76,17 +76,10 @@ def test_sizes_that_matter(parts: int) -> None:
     assert len(_read(parts, 1).parts) == parts
 
 
-ORDINARY = (
-    *("battery", "fuse", "splice", "ground", "relay", "switch", "resistor", "heater", "lamp"),
-    *("motor", "two-speed motor", "horn", "diode", "sensor", "module"),
-)
-
-
 def test_every_kind_of_part_comes_up() -> None:
-    """Ten large circuits together hold every kind of part of an ordinary body circuit."""
+    """Ten large circuits together hold every kind of part there is."""
     text = "".join(generate_circuit(150, seed) for seed in range(10))
-    assert set(ORDINARY) <= set(kinds())
-    assert not [kind for kind in ORDINARY if f"kind: {kind}" not in text]
+    assert not [kind for kind in kinds() if f"kind: {kind}" not in text]
 
 
 @few

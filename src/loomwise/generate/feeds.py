@@ -18,35 +18,37 @@ MOST_EYELETS = 5
 
 
 def fuse(
-    plan: Plan, box: str, amps: float, always: bool, margin: float = MARGIN
+    plan: Plan, box: str, amps: float, always: bool, margin: float = MARGIN, reset: str = ""
 ) -> tuple[str, float]:
     """A fuse for a load, on the battery (``always``) or behind the key: its pin, and the wire's
-    size for all that hangs on it. [mm2]"""
+    size for all that hangs on it. [mm2] With ``reset`` a breaker that closes again that way."""
     rating_a = next(r for r in RATINGS_A if r >= min(margin * amps, RATINGS_A[-1]))
     area_mm2 = _AREAS_MM2[RATINGS_A.index(rating_a)]
     source = rail(plan, box) if always or plan.size < SMALL else ignition(plan, box)
-    name = plan.add("F", "fuse", box, rating=f"{rating_a:g} A")
-    if source == "BAT.+":
+    said = {"reset": reset} if reset else {}
+    prefix, kind = ("CB", "breaker") if reset else ("F", "fuse")
+    name = plan.add(prefix, kind, box, rating=f"{rating_a:g} A", **said)
+    if source == plan.plus:
         cable(plan, source, f"{name}.1", area_mm2)
     else:
         plan.connect(source, f"{name}.1", area_mm2)
     return f"{name}.2", area_mm2
 
 
-def cable(plan: Plan, a: str, b: str, area_mm2: float) -> None:
+def cable(plan: Plan, a: str, b: str, area_mm2: float, colour: str = "RD") -> None:
     """A wire from the battery, beside the looms."""
-    wire = Wire((a, b), ("battery cable",), "RD", area_mm2, plan.dice.tenths(0.4, 2.5))
+    wire = Wire((a, b), ("battery cable",), colour, area_mm2, plan.dice.tenths(0.4, 2.5))
     plan.wires.append(wire)
 
 
 def rail(plan: Plan, box: str) -> str:
     """A pin that is always live, in a fuse box."""
     if plan.size < SMALL:
-        return "BAT.+"
+        return plan.plus
     found = plan.rails.get(f"30 {box}")
     if not found:
         found = plan.rails[f"30 {box}"] = plan.splice(box)
-        cable(plan, "BAT.+", plan.leg(found), plan.dice.pick((16.0, 25.0)))
+        cable(plan, plan.plus, plan.leg(found), plan.dice.pick((16.0, 25.0)))
     return plan.leg(found)
 
 
@@ -67,7 +69,7 @@ def _key(plan: Plan, box: str) -> str:
             raise NoRoomError
         plan.controls.append(KEY)
     unit = plan.unit("ignition switch", "switch", "dash loom", plugged=True)
-    name = _switch(plan, unit, KEY, ("30", "15"))
+    name = switch_in(plan, unit, KEY, ("30", "15"))
     plan.connect(rail(plan, box), f"{name}.30", 4.0)
     return f"{name}.15"
 
@@ -129,13 +131,22 @@ def earth(plan: Plan, pin: str, loom: str, area_mm2: float) -> None:
     plan.connect(pin, plan.leg(found), area_mm2, GROUND_COLOUR)
 
 
+def engine_ground(plan: Plan) -> str:
+    """A leg of the ground point on the engine; a strap joins it to the battery's on the body."""
+    if "31 engine" not in plan.rails:
+        found = plan.rails["31 engine"] = plan.add("G", "ground", "front loom", metal="engine")
+        cable(plan, plan.leg(plan.rails["strap"]), plan.leg(found), 35.0, "BK")
+    return plan.leg(plan.rails["31 engine"])
+
+
 def switch(plan: Plan, control: str, loom: str = "dash loom") -> str:
     """A switch of two pins that joins them in every state of its control but the rest."""
     unit = plan.unit(f"{control} switch", "switch", loom)
-    return _switch(plan, unit, control, ("1", "2"))
+    return switch_in(plan, unit, control)
 
 
-def _switch(plan: Plan, unit: str, control: str, pins: tuple[str, str]) -> str:
+def switch_in(plan: Plan, unit: str, control: str, pins: tuple[str, str] = ("1", "2")) -> str:
+    """The same in a unit that is there."""
     off, *on = CONTROLS[control].states
     joined = "-".join(pins)
     said = ", ".join([f"{off}: []", *(f"{state}: [{joined}]" for state in on)])

@@ -5,6 +5,10 @@ from dataclasses import replace
 
 from loomwise.errors import InputError
 from loomwise.generate import blocks
+from loomwise.generate import blocks_engine as engine
+from loomwise.generate import blocks_lights as lights
+from loomwise.generate import blocks_motion as motion
+from loomwise.generate import blocks_supply as supply
 from loomwise.generate.dice import Dice
 from loomwise.generate.modules import module_block
 from loomwise.generate.plan import NoRoomError, PartLine, Plan, Wire
@@ -12,6 +16,8 @@ from loomwise.generate.render import circuit_text
 from loomwise.generate.words import BOXES, LOOMS
 
 LEAST_PARTS, MOST_PARTS = 8, 600
+WHOLE = 100
+"""From so many parts on a circuit is that of a whole vehicle."""
 TRIES = 60
 """Blocks tried in a row before the last parts are filled in."""
 BLOCKS: tuple[Callable[[Plan], None], ...] = (
@@ -19,8 +25,21 @@ BLOCKS: tuple[Callable[[Plan], None], ...] = (
     *(blocks.shared_fuse, blocks.door_lamps, blocks.two_source_lamp, blocks.horn_circuit),
     *(blocks.changed_over_lamps, blocks.two_speed_motor, blocks.resistor_blower),
     *(module_block, module_block, module_block),
+    *(lights.pilot_lamp, lights.tail_and_stop, lights.turn_lamps, lights.stalk_headlamps),
+    *(motion.window, motion.locking, motion.parking_wiper, motion.valve, motion.quiet_motor),
+    *(engine.engine_module, engine.can_pair, engine.lin_wire),
+    *(supply.charging, supply.starting, supply.second_battery, supply.twelve_volt_tap),
+    lights.trailer,
 )
 """A block that stands here several times is drawn more often."""
+VEHICLE: tuple[Callable[[Plan], None], ...] = (
+    *(supply.charging, supply.starting, supply.twelve_volt_tap, lights.tail_and_stop),
+    *(lights.turn_lamps, motion.parking_wiper, engine.engine_module, motion.window),
+    *(lights.stalk_headlamps, blocks.resistor_blower, blocks.horn_circuit),
+    *(lights.trailer, supply.second_battery, engine.can_pair),
+)
+"""What a whole vehicle has, as a rule: each of them in this share of all."""
+VEHICLE_SHARE = 0.65
 
 
 def generate_circuit(parts: int, seed: int) -> str:
@@ -42,6 +61,9 @@ def generate_circuit(parts: int, seed: int) -> str:
         raise InputError(f"the seed is {seed}", "seed", "write a whole number, 0 or more")
     plan = _start(parts, Dice(seed))
     plan = _with(plan, blocks.switched_lamps) or plan
+    for block in VEHICLE if parts >= WHOLE else ():
+        if plan.dice.chance(VEHICLE_SHARE):
+            plan = _with(plan, block) or plan
     failed = 0
     while plan.left and failed < TRIES:
         grown = _with(plan, plan.dice.pick(BLOCKS))
@@ -58,8 +80,9 @@ def _start(parts: int, dice: Dice) -> Plan:
     for box in plan.boxes:
         plan.unit(box, "box", BOXES[box], plugged=True)
     plan.parts["BAT"] = PartLine("battery", "battery", {}, {})
+    plan.numbers["BAT"] = 1  # the next is BAT2
     ground = plan.add("G", "ground", "front loom")
-    plan.rails["31"] = ground
+    plan.rails["31"] = plan.rails["strap"] = ground
     ends = ("BAT.-", plan.leg(ground))
     plan.wires.append(Wire(ends, ("battery cable",), "BK", 16.0, dice.tenths(0.3, 0.8)))
     return plan
@@ -95,6 +118,7 @@ def _part_ground(plan: Plan, index: int) -> None:
     ground = wire.ends[-1].partition(".")[0]
     plan.legs[ground] -= 1
     own = plan.add("G", "ground", plan.parts[ground].home)
+    plan.parts[own] = plan.parts[ground]  # in the same metal
     plan.wires[index] = replace(wire, ends=(*wire.ends[:-1], plan.leg(own)))
 
 

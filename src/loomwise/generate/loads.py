@@ -4,13 +4,16 @@ from dataclasses import dataclass
 
 from loomwise.generate.feeds import MARGIN, MOTOR_MARGIN, earth
 from loomwise.generate.plan import GROUND_COLOUR, Plan
-from loomwise.generate.words import HEATERS, LAMPS, MOTORS
+from loomwise.generate.words import HEATERS, LAMPS, MOTORS, VALVES
 
 LAMPS_W = (5, 10, 21, 55)
 """Common filament bulbs, from memory."""
 HEATERS_W = (30, 60, 100, 150)
 MOTORS_W = (40, 80, 120, 200, 250)
+VALVES_W = (9, 12, 18, 24)
 """At nominal supply. Engineering judgement."""
+CLAMP_V = {12: "27 V", 24: "47 V"}
+"""Breakdown of a diode that clips peaks, by supply voltage: above all that lasts. From memory."""
 
 
 @dataclass(frozen=True)
@@ -27,9 +30,7 @@ class Load:
 def lamp(plan: Plan, loom: str, most_w: int = 55) -> Load:
     """A filament lamp."""
     power_w = plan.dice.pick([w for w in LAMPS_W if w <= most_w])
-    unit = plan.unit(_named(loom, plan.dice.pick(LAMPS)), "lamp", loom)
-    name = plan.add("E", "lamp", unit, power=f"{power_w} W")
-    return _two_pins(name, power_w / plan.supply_v, loom)
+    return bulb(plan, plan.unit(_named(loom, plan.dice.pick(LAMPS)), "lamp", loom), power_w)
 
 
 def heater(plan: Plan, loom: str) -> Load:
@@ -45,6 +46,33 @@ def horn(plan: Plan, loom: str) -> Load:
     unit = plan.unit("horn", "horn", loom)
     name = plan.add("H", "horn", unit, current=f"{60 / plan.supply_v:g} A")
     return _two_pins(name, 60 / plan.supply_v, loom)
+
+
+def led(plan: Plan, unit: str, current_ma: int = 20) -> Load:
+    """A light-emitting diode in a unit that is there."""
+    name = plan.add("E", "LED", unit, current=f"{current_ma} mA")
+    return Load(f"{name}.A", f"{name}.K", current_ma / 1000, plan.units[unit].loom, MARGIN)
+
+
+def solenoid(plan: Plan, loom: str) -> Load:
+    """The coil of a valve."""
+    power_w = plan.dice.pick(VALVES_W)
+    unit = plan.unit(_named(loom, plan.dice.pick(VALVES)), "valve", loom)
+    name = plan.add("Y", "solenoid", unit, current=f"{power_w / plan.supply_v:g} A")
+    return _two_pins(name, power_w / plan.supply_v, loom)
+
+
+def two_filaments(plan: Plan, name: str, loom: str, powers_w: tuple[int, int]) -> str:
+    """A lamp with two filaments in one bulb; the part."""
+    unit = plan.unit(name, "lamp", loom)
+    first, second = (f"{power_w} W" for power_w in powers_w)
+    return plan.add("E", "two-filament lamp", unit, power_1=first, power_2=second)
+
+
+def bulb(plan: Plan, unit: str, power_w: int) -> Load:
+    """A filament lamp in a unit that is there."""
+    name = plan.add("E", "lamp", unit, power=f"{power_w} W")
+    return _two_pins(name, power_w / plan.supply_v, plan.units[unit].loom)
 
 
 def motor(plan: Plan, loom: str, most_w: int = 250, name: str = "") -> Load:

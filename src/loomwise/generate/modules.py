@@ -1,9 +1,13 @@
-"""The block with a module: inputs that sense, rules, and outputs that pull relays or feed lamps."""
+"""The block with a module: inputs that sense, rules, and outputs that pull relays or feed lamps.
 
+A pulsed output dims the dial lights.
+"""
+
+from collections.abc import Mapping
 from dataclasses import replace
 
 from loomwise.generate.feeds import COIL_A, SIGNAL_MM2, earth, fuse, join, relay, switch
-from loomwise.generate.loads import Load, earth_all, heater, lamp, motor
+from loomwise.generate.loads import Load, earth_all, heater, lamp, led, motor
 from loomwise.generate.plan import Plan
 from loomwise.generate.words import CONTROLS, SENSED, SWITCHES
 
@@ -17,19 +21,36 @@ _SENSOR_BANDS = {
 _SWITCH_INPUT = "role: input, pull: up, to: 5 V, resistance: 4.7 kohm, bands: [on below 1.5 V, off]"
 
 
+OUTPUTS = {"relay": "low-side", "low-side": "low-side", "high-side": "high-side"} | {
+    "pulsed": "high-side, duty: 80 %"
+}
+
+
 def module_block(plan: Plan) -> None:
     """A module behind the key, with one to three inputs and one to four outputs."""
+    working_module(plan, {})
+
+
+def working_module(plan: Plan, more: Mapping[str, str]) -> str:
+    """The same with ``more`` pins, which the caller wires; the module."""
     box, loom = plan.dice.pick(plan.boxes), plan.dice.pick(plan.looms)
-    home = plan.unit("control module", "module", loom, plugged=True)
-    name = plan.add("A", "module", home)
-    pins = {"15": "role: supply", "31": "role: ground"}
+    name = add_module(plan, "control module", loom, {})
+    pins = {"15": "role: supply", "31": "role: ground", **more}
     conditions = _add_inputs(plan, name, pins)
-    kinds = [plan.dice.pick(("relay", "relay", "low-side", "high-side")) for _ in _outputs(plan)]
-    pins |= {f"OUT{i}": f"role: {k.replace('relay', 'low-side')}" for i, k in enumerate(kinds, 1)}
+    kinds = [plan.dice.pick(("relay", *OUTPUTS)) for _ in _outputs(plan)]
+    pins |= {f"OUT{i}": f"role: {OUTPUTS[k]}" for i, k in enumerate(kinds, 1)}
     _add_outputs(plan, box, name, kinds)
     earth(plan, f"{name}.31", loom, 0.75)
     plan.parts[name] = replace(plan.parts[name], pins=pins)
     plan.logic[name] = _rules(plan, conditions, len(kinds))
+    return name
+
+
+def add_module(plan: Plan, unit: str, loom: str, pins: Mapping[str, str]) -> str:
+    """A module in a unit of its own, always by a plug; its wires are the caller's."""
+    name = plan.add("A", "module", plan.unit(unit, "module", loom, plugged=True))
+    plan.parts[name] = replace(plan.parts[name], pins=pins)
+    return name
 
 
 def _outputs(plan: Plan) -> range:
@@ -91,6 +112,8 @@ def _load(plan: Plan, kind: str) -> Load:
     loom = plan.dice.pick(plan.looms)
     if kind == "relay":
         return plan.dice.pick((motor, motor, heater))(plan, loom)
+    if kind == "pulsed":
+        return led(plan, plan.unit("dial light", "lamp", "dash loom"), 60)
     return lamp(plan, loom, most_w=10)
 
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from loomwise.generate.dice import Dice
 from loomwise.generate.words import (
     BOXES,
-    CONTROLS,
     COSTS,
     LENGTHS_M,
     LOOMS,
     OTHER_LENGTH_M,
+    TRAILER,
     Cost,
 )
 
@@ -77,7 +77,9 @@ class Plan:
     rails: dict[str, str] = field(default_factory=dict)  # shared splices and grounds by purpose
     logic: dict[str, tuple[str, ...]] = field(default_factory=dict)
     numbers: dict[str, int] = field(default_factory=dict)
+    sockets: dict[str, str] = field(default_factory=dict)  # trailer sockets and their standard
     free_outputs: int = 0
+    plus: str = "BAT.+"  # where the vehicle is fed from
 
     def copy(self) -> "Plan":
         """The same plan, to try a block on. The dice go on."""
@@ -95,12 +97,23 @@ class Plan:
     @property
     def looms(self) -> tuple[str, ...]:
         """The looms of a vehicle of this size."""
-        return tuple(LOOMS)[: 2 + self.size // 15]
+        return tuple(name for name in LOOMS if name != TRAILER)[: 2 + self.size // 15]
 
     @property
     def boxes(self) -> tuple[str, ...]:
         """The fuse boxes of a vehicle of this size."""
         return tuple(BOXES)[: 1 + self.size // 75]
+
+    def once(self, block: str, least_size: int = 0) -> None:
+        """Note a block that comes once, and in vehicles of some size only.
+
+        Raises
+        ------
+        NoRoomError : it is there already, or the circuit is too small for it.
+        """
+        if block in self.rails or self.size < least_size:
+            raise NoRoomError
+        self.rails[block] = block
 
     def number(self, prefix: str) -> str:
         """The next name with this prefix."""
@@ -164,10 +177,6 @@ class Plan:
         most = min(MOST_CONTROLS, 3 + self.size // 12)
         return len(self.controls) + self.free_outputs < most
 
-    def rest(self, control: str) -> str:
-        """The state in which a control rests."""
-        return CONTROLS[control].states[0]
-
     def connect(self, a: str, b: str, area_mm2: float, colour: str = "") -> None:
         """Lay a wire from pin to pin, through all plugs between. A ground comes last."""
         ends, homes = [a], list[str]()
@@ -218,6 +227,17 @@ class Plan:
             self.room[found] = self._new_room(halves)
         self.used[found] += 1
         return f"{found}.{self.used[found]}"
+
+    def socket(self, name: str, halves: tuple[str, str], standard: str) -> None:
+        """Put a trailer socket between two looms; wires between them go through it."""
+        self.plugs[name] = halves
+        self.used[name], self.room[name] = 0, 7
+        self.sockets[name] = standard
+        self.rails[f"plug {halves}"] = name
+
+    def next_contact(self, socket: str, contact: int) -> None:
+        """The next wire through a trailer socket goes by this contact."""
+        self.used[socket] = contact - 1
 
     def _new_room(self, halves: tuple[str, str]) -> int:
         single = any(home in self.units and home not in BOXES for home in halves)

@@ -49,6 +49,10 @@ def _units(plan: Plan) -> Iterator[str]:
 
 def _connectors(plan: Plan) -> Iterator[str]:
     for name, halves in plan.plugs.items():
+        if name in plan.sockets:
+            said = f"halves: [{', '.join(halves)}], standard: {plan.sockets[name]}"
+            yield f"{name}: {{{said}, minutes: 3}}"
+            continue
         own = any(home in plan.units and home not in BOXES for home in halves)
         count = plan.used[name] if own else plan.room[name]
         rows = ", rows: 2" if count > 4 else ""
