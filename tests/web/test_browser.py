@@ -7,6 +7,7 @@ import pytest
 
 from loomwise.usecases import stored
 from tests.store.shop import horn_job
+from tests.store.test_archive import picture
 from tests.web.bay import PATIENCE_MS, UNIT, Bay
 from tests.web.conftest import PICTURES, SIZES, Served
 from tests.web.filled import filled_shop, full_job
@@ -218,3 +219,22 @@ def test_a_tap_on_the_drawing(bay: Bay, served: Served) -> None:
         bay.page.locator("#here-form .keypad").get_by_role("button", name=key, exact=True).tap()
     bay.page.locator("#here-form").get_by_role("button", name="Enter", exact=True).tap()
     bay.page.locator("#readings .item", has_text="11.80 V at F4.2").wait_for()
+
+
+@pytest.mark.parametrize("bay", ["phone"], indirect=True)
+def test_a_photograph_at_the_bench(bay: Bay, served: Served) -> None:
+    """Straight from the camera into the job, without leaving the bench; what is none is refused,
+    and its words stay in the form."""
+    number = horn_job(served.store)
+    page, form = bay.page, bay.page.locator("#camera form")
+    page.goto(f"{bay.url}/jobs/{number}?wait=1")
+    camera = form.locator("input[type=file]")
+    assert camera.get_attribute("capture") == "environment"
+    form.get_by_label("What it shows").fill("burnt plug C1")
+    for name, data in (("plug.jpg", b"%PDF-1.7"), ("plug.jpg", picture())):
+        camera.set_input_files({"name": name, "mimeType": "image/jpeg", "buffer": data})
+        form.get_by_role("button", name="Keep it").click()
+        said = "not a photograph" if data.startswith(b"%PDF") else "The photograph is kept"
+        page.locator("#message").get_by_text(said).wait_for()
+    page.locator("#photos img[alt='burnt plug C1']").wait_for()
+    assert form.get_by_label("What it shows").input_value() == "" and f"/jobs/{number}" in page.url

@@ -2,8 +2,10 @@
 
 import re
 from html import unescape
+from io import BytesIO
 
 import pytest
+from PIL import Image
 from starlette.testclient import TestClient
 
 from loomwise.store import Store
@@ -181,6 +183,33 @@ def test_photographs(client: TestClient, store: Store, job: int) -> None:
     assert refused.status_code == 422 and "not a photograph" in refused.text
     shown = re.search(rf'src="({address}/\w+)"', client.get(f"/jobs/{job}/record").text)
     assert shown and client.get(shown[1]).headers["content-type"] == "image/jpeg"
+
+
+def hundred_megapixels() -> bytes:
+    """A small file that unpacks to a huge picture."""
+    out = BytesIO()
+    Image.new("1", (12_500, 8_000)).save(out, "PNG")
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "said"),
+    [
+        ("huge.png", hundred_megapixels(), "too many pixels.*limit is 80 megapixels"),
+        ("plug.jpg", PDF, "not a photograph.*page of a PDF"),
+        ("none.jpg", b"", "no photograph.*[Cc]hoose one"),
+    ],
+)
+def test_what_is_no_photograph(
+    client: TestClient, store: Store, job: int, name: str, data: bytes, said: str
+) -> None:
+    """A picture too large or none at all is refused on the page of the bench, which stays."""
+    before = store.newest(job)
+    for more in ({}, {"hx-request": "true"}):
+        answer = client.post(f"/jobs/{job}/photos", files={"photo": (name, data)}, headers=more,
+                             data={"from": "bench"})  # fmt: skip
+        assert answer.status_code == 422 and re.search(said, answer.text)
+    assert store.newest(job) == before
 
 
 def test_how_it_works_and_the_decision(client: TestClient, store: Store, job: int) -> None:

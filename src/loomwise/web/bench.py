@@ -23,7 +23,7 @@ from loomwise.web.reason import Reasoner, View
 from loomwise.web.show import piece, render
 
 router = APIRouter(prefix="/jobs/{number}")
-PIECES = ("_setup.html", "_readings.html", "_poll.html")
+PIECES = ("_setup.html", "_readings.html", "_photos.html", "_poll.html")
 
 
 def shown(reasoner: Reasoner, view: View) -> dict[str, Any]:
@@ -95,7 +95,7 @@ def enter_item(
     """A sign or reading."""
     kind, fields = item_in(form)
     name = stored.enter(shop, number, kind, fields, uid_of(form))
-    return _done(request, reasoner, number, f"{name} is entered.")
+    return done(request, reasoner, number, f"{name} is entered.")
 
 
 @router.post("/items/{item}/correct")
@@ -108,7 +108,7 @@ def correct_item(
     changes = {k: words(form, k) for k in ("complaint", "condition") if k in form}
     changes[key] = words(form, "value")
     name = stored.correct(shop, number, item, changes, uid_of(form))
-    return _done(request, reasoner, number, f"{name} stands in place of {item}.")
+    return done(request, reasoner, number, f"{name} stands in place of {item}.")
 
 
 @router.post("/items/{item}/withdraw")
@@ -117,7 +117,7 @@ def withdraw_item(
 ) -> Response:
     """A sign or reading that no longer counts."""
     stored.withdraw(shop, number, item, words(form, "reason"), uid_of(form))
-    return _done(request, reasoner, number, f"{item} no longer counts.")
+    return done(request, reasoner, number, f"{item} no longer counts.")
 
 
 @router.post("/items/{item}/reinstate")
@@ -126,7 +126,7 @@ def reinstate_item(
 ) -> Response:
     """A withdrawn sign or reading that counts again."""
     stored.reinstate(shop, number, item, uid_of(form))
-    return _done(request, reasoner, number, f"{item} counts again.")
+    return done(request, reasoner, number, f"{item} counts again.")
 
 
 @router.post("/setup")
@@ -136,7 +136,7 @@ def change_setup(
     """A control set, something undone or put back, the complaint there or not."""
     changes = setup_changes(view, form)
     stored.stand(shop, view.number, changes, uid_of(form))
-    return _done(request, reasoner, view.number, "The vehicle stands as shown.")
+    return done(request, reasoner, view.number, "The vehicle stands as shown.")
 
 
 def setup_changes(view: View, form: FormData) -> dict[str, Any]:
@@ -169,7 +169,7 @@ def rule_out(
     name, can = words(form, "name"), bool(words(form, "can"))
     stored.rule_out(shop, number, name, can, uid_of(form))
     said = "may be used again." if can else "is left out; the tests are planned anew."
-    return _done(request, reasoner, number, f"{name} {said}")
+    return done(request, reasoner, number, f"{name} {said}")
 
 
 def _check_circuit(view: View) -> Any:
@@ -178,7 +178,7 @@ def _check_circuit(view: View) -> Any:
     return view.job
 
 
-def _done(request: Request, reasoner: Reasoner, number: int, said: str) -> Response:
+def done(request: Request, reasoner: Reasoner, number: int, said: str) -> Response:
     """The answer to a form: the pieces that changed, or the page again."""
     if by_script(request):
         return _pieces(reasoner, number, said)

@@ -9,7 +9,7 @@ from loomwise.job.log import LogEntry
 from loomwise.store.photo import MAX_BYTES
 from loomwise.usecases import stored
 from loomwise.usecases.road_test import MARKS
-from loomwise.web.bench import shown
+from loomwise.web.bench import done, shown
 from loomwise.web.deps import Form, Number, OneJob, Shop, Thinker, go
 from loomwise.web.forms import file_in, uid_of, words
 from loomwise.web.show import render
@@ -48,13 +48,17 @@ def take_note(request: Request, shop: Shop, number: Number, form: Form) -> Respo
 
 
 @router.post("/photos")
-def take_photo(request: Request, shop: Shop, number: Number, form: Form) -> Response:
-    """A photograph; only the picture itself is kept of it."""
+def take_photo(
+    request: Request, shop: Shop, reasoner: Thinker, number: Number, form: Form
+) -> Response:
+    """A photograph, from the bench or the record; only the picture itself is kept of it."""
     sent = file_in(form, "photo", MAX_BYTES)
     if sent is None or not sent[1]:
         raise InputError("there is no photograph", f"job {number}", "choose one, then send it")
     data = sent[1]
     stored.take_photo(shop, number, data, words(form, "caption"), uid_of(form))
+    if words(form, "from") == "bench":
+        return done(request, reasoner, number, "The photograph is kept.")
     return go(request, f"/jobs/{number}/record")
 
 

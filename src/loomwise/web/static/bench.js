@@ -169,6 +169,15 @@ document.addEventListener("htmx:afterRequest", (event) => {
   if (event.detail.xhr?.status) document.getElementById("offline").hidden = true;
 });
 
+// What was sent from a form that stays on the page is not sent once more.
+document.addEventListener("htmx:afterRequest", (event) => {
+  const form = event.detail.elt;
+  if (form.closest?.("#camera") && event.detail.xhr.status < 400 && event.detail.xhr.status) {
+    form.reset();
+    form.elements.token.value = crypto.getRandomValues(new Uint32Array(4)).join("");
+  }
+});
+
 // A menu folds up again when something else is wanted.
 function foldMenus(but) {
   for (const menu of document.querySelectorAll(".menu[open]")) if (menu !== but) menu.open = false;
