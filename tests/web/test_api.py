@@ -10,7 +10,7 @@ from schemathesis.specs.openapi.checks import positive_data_acceptance, unsuppor
 from starlette.testclient import TestClient
 
 from loomwise.store import Store
-from loomwise.usecases import stored
+from loomwise.usecases import practise, stored
 from loomwise.web.app import make_app
 from loomwise.web.guard import LOCAL
 from tests.store.shop import horn_job, store_in
@@ -34,10 +34,11 @@ OPERATIONS = [
 
 @pytest.fixture(scope="module")
 def schema(tmp_path_factory: pytest.TempPathFactory) -> schemathesis.BaseSchema:
-    """The application with two jobs, described by its own document."""
+    """The application with two jobs and a practice, described by its own document."""
     store = store_in(tmp_path_factory.mktemp("api"))
     horn_job(store)
     stored.new_job(store, {"complaint": "x", "vehicle": "y"})
+    practise.start(store, "horn", "easy", 1)
     app = make_app(store, [*LOCAL, "testserver"])
     return schemathesis.openapi.from_asgi("/api/openapi.json", app)
 

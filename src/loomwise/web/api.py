@@ -9,8 +9,8 @@ from loomwise.usecases import stored
 from loomwise.usecases.bench import bench_of_job
 from loomwise.usecases.shape import plain, to_json
 from loomwise.usecases.shelf import list_shelf
+from loomwise.web import end_api, practice_api, tools_api
 from loomwise.web import models as m
-from loomwise.web import tools_api
 from loomwise.web.deps import HIGHEST, Number, OneJob, Shop, Thinker
 from loomwise.web.reason import View
 
@@ -25,7 +25,8 @@ PROBLEMS: dict[int | str, dict[str, Any]] = {
     )
 }  # fmt: skip
 router = APIRouter(prefix="/api", responses=PROBLEMS)
-router.include_router(tools_api.router)
+for part in (tools_api, end_api, practice_api):
+    router.include_router(part.router)
 Words = Annotated[str, Query(max_length=200)]
 Short = Annotated[str, Query(max_length=60)]
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from fastapi import FastAPI
+from fastapi import Depends, FastAPI
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -15,6 +15,7 @@ from loomwise.store import Store
 from loomwise.usecases.problems import ProblemShown, ProblemsShown
 from loomwise.usecases.shape import to_json
 from loomwise.web import api, bench, circuits, closing, jobs, live, practice, record, road, tools
+from loomwise.web.deps import no_practice
 from loomwise.web.errors import on_error, on_fault, on_http
 from loomwise.web.guard import LOCAL, Guard
 from loomwise.web.reason import Reasoner
@@ -33,9 +34,10 @@ def make_app(store: Store, hosts: Sequence[str] = LOCAL) -> FastAPI:
     app.add_exception_handler(RequestValidationError, _on_bad_request)
     app.add_exception_handler(Exception, on_fault)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
-    app.include_router(api.router)
+    jobs_only = [Depends(no_practice)]
+    app.include_router(api.router, dependencies=jobs_only)
     for pages in (jobs, circuits, bench, record, live, road, closing, practice, tools):
-        app.include_router(pages.router, include_in_schema=False)
+        app.include_router(pages.router, dependencies=jobs_only, include_in_schema=False)
     app.add_middleware(Guard, hosts=hosts)
     return app
 

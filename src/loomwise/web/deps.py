@@ -4,10 +4,13 @@ from typing import Annotated, Any
 
 from fastapi import Depends, Path
 from starlette.datastructures import FormData
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from loomwise.errors import NotFoundError
 from loomwise.store import Store
+from loomwise.usecases import practise
 from loomwise.web.reason import Reasoner, View
 
 HIGHEST, MOST_FIELDS = 2**53, 4000
@@ -37,6 +40,35 @@ def view_of(reasoner: Thinker, number: Number) -> View:
 
 
 OneJob = Annotated[View, Depends(view_of)]
+
+
+def practice_of(reasoner: Thinker, number: Number) -> View:
+    """The practice that the address names, not a job."""
+    practise.show(reasoner.store, number)
+    return reasoner.view(number)
+
+
+OnePractice = Annotated[View, Depends(practice_of)]
+
+
+def no_practice(request: Request, reasoner: Thinker) -> None:
+    """Refuse the number of a practice where a job is meant: its pages would give the fault away.
+
+    Raises
+    ------
+    HTTPException : the way to the practice, for a page.
+    NotFoundError : for anything else.
+    """
+    number = str(request.path_params.get("number", ""))
+    own = request.url.path.startswith(("/jobs/", "/api/jobs/"))
+    if not own or not number.isdigit() or int(number) > HIGHEST:
+        return
+    if not reasoner.view(int(number)).folded.practice:
+        return
+    if request.method == "GET" and request.url.path.startswith("/jobs/"):
+        raise HTTPException(303, "this is a practice", {"Location": f"/practice/{number}"})
+    hint = f"its address is /practice/{number}"
+    raise NotFoundError(f"{number} is a practice and no job", "job", hint)
 
 
 async def form_of(request: Request) -> FormData:

@@ -1,8 +1,8 @@
 """Practice: a vehicle with a hidden fault to find, and how it went."""
 
-from typing import Annotated, Any
+from typing import Any
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -13,7 +13,7 @@ from loomwise.usecases.practice_progress import progress
 from loomwise.usecases.practice_words import Asked
 from loomwise.usecases.problems import problems_of
 from loomwise.usecases.shelf import list_shelf, shelf_circuit
-from loomwise.web.deps import Form, Number, OneJob, Shop, Thinker, go
+from loomwise.web.deps import Form, OnePractice, Shop, Thinker, go
 from loomwise.web.errors import status_of
 from loomwise.web.forms import words
 from loomwise.web.reason import Reasoner, View
@@ -52,7 +52,7 @@ def start(request: Request, shop: Shop, reasoner: Thinker, form: Form) -> Respon
 
 
 @router.get("/{number}")
-def show_practice(request: Request, reasoner: Thinker, view: OneJob) -> Response:
+def show_practice(request: Request, reasoner: Thinker, view: OnePractice) -> Response:
     """A practice as it stands."""
     return _shown(request, reasoner, view, None)
 
@@ -70,15 +70,6 @@ def _shown(
         "tools": TOOLS, "problems": problems,
     }  # fmt: skip
     return render(request, "practice.html", status, **values)
-
-
-def open_practice(reasoner: Thinker, number: Number) -> View:
-    """The practice that the address names, not a job."""
-    practise.show(reasoner.store, number)
-    return reasoner.view(number)
-
-
-OnePractice = Annotated[View, Depends(open_practice)]
 
 
 @router.post("/{number}/ask")

@@ -30,6 +30,7 @@ def environment() -> Environment:
         "minutes": lambda value: minutes(value).replace(" ", NOWRAP),
         "factor": factor_text, "verdict": verdict_text, "when": when, "first": capital,
         "number": plain_number,
+        "times": lambda share: "–" if share is None else f"×{NOWRAP}{share:.1f}",
         "volts": lambda value: f"{value:.1f}{NOWRAP}V", "tight": lambda t: t.replace(" ", NOWRAP),
     }  # fmt: skip
     made.globals |= {"version": __version__, "token": lambda: uuid4().hex, "present": PRESENT}
