@@ -66,6 +66,13 @@ def test_a_zener_beside_another_load_is_no_way() -> None:
     assert not {"F2", "Y1", "V1"} & set(part_of(bench(parts, wires), "E1").parts)
 
 
+def test_a_window_comes_without_the_other_one() -> None:
+    """The driver's window, turned both ways by its switch, leaves out the passenger's."""
+    part = part_of(read_shelf("power-window"), "M1")
+    assert {"BAT", "CB1", "K1", "S2", "M1", "G2"} <= set(part.parts)
+    assert not {"S3", "S4", "M2"} & set(part.parts)
+
+
 def test_a_large_circuit_gets_small() -> None:
     """Of 150 parts a load's own are a page, whichever load it is."""
     circuit = read_circuit(generate_circuit(150, 3), "large")

@@ -22,13 +22,19 @@ COILS = {
     "flasher": ("49", "31"),
 }
 """Pins of what makes a part conduct: followed by itself, no way for the load's current."""
-ACROSS = frozenset({"zener", "capacitor", "starter solenoid"})
+ACROSS = frozenset({"zener", "capacitor", "starter solenoid", "park switch"})
 """Kinds that may lie between feed and ground: as through a load, no way leads up and down again
 through them."""
 FIXED_PINS = frozenset({"splice", "ground", "module"})
 """Kinds that are drawn with the pins in use only."""
 
 
+LEVEL = 1e-6
+"""Heights nearer than this are the same."""
+STRAIGHT = 2
+SENSES = {-1: (-1,), 0: (-STRAIGHT, STRAIGHT), 1: (1,)}
+"""Ways from a pin of each sense. A motor that turns both ways has both a feed and a ground within
+reach of one contact: from there the way leads straight up, and straight down."""
 LEAST = 1e-5
 """Less than this, of one between start and end, is no current."""
 
@@ -80,14 +86,21 @@ class _Roads:
                 done.add(name)
                 self._kept.parts.add(name)
                 for pin in pins:
-                    self._follow(f"{name}.{pin}", self._sense(name, pin, pins))
+                    for sense in SENSES[self._sense(name, pin, pins)]:
+                        self._follow(f"{name}.{pin}", sense)
         return self._kept
 
     def _sense(self, part: str, pin: str, pins: Iterable[str]) -> int:
-        """1 where current leaves a part downwards, -1 where it comes from above."""
-        if known := self._circuit.parts[part].module_pins.get(pin):
-            return -1 if known.role == "supply" else 1
+        """1 where current leaves a part downwards, -1 where it comes from above, 0 where it may do
+        either, as through a motor that turns both ways."""
+        known = self._circuit.parts[part]
+        if known.kind in SUPPLIES:
+            return 1
+        if pin in known.module_pins:
+            return -1 if known.module_pins[pin].role == "supply" else 1
         stand = [self._heights[f"{part}.{p}"] for p in pins]
+        if max(stand) - min(stand) < LEVEL:
+            return 0
         return 1 if self._heights[f"{part}.{pin}"] > sum(stand) / len(stand) else -1
 
     def _follow(self, start: str, sense: int) -> None:
@@ -102,7 +115,7 @@ class _Roads:
                     links[other] = {}
                     queue.append(other)
                 links[other][place] = element
-        ends = dict.fromkeys((p for p in links if self._ends_at(p)), 1.0)
+        ends = dict.fromkeys((p for p in links if self._ends_at(p, sense)), 1.0)
         self._keep(_carrying(links, {**ends, start: 0.0}))
 
     def _steps(self, place: str, start: str, sense: int) -> Iterator[tuple[str, str]]:
@@ -117,16 +130,18 @@ class _Roads:
             if known.pin in (a, b):
                 other = f"{part.id}.{b if known.pin == a else a}"
                 rises = (self._heights[other] - self._heights[place]) * sense
-                if rises > 0 or not (kinds()[part.kind].load or part.kind in ACROSS):
+                one_way = abs(sense) == STRAIGHT or kinds()[part.kind].load or part.kind in ACROSS
+                if rises > LEVEL or not one_way:
                     yield part.id, other
 
-    def _ends_at(self, place: str) -> bool:
+    def _ends_at(self, place: str, sense: int = 0) -> bool:
+        """Whether a way ends here; one that leads up only at a feed, and down only at a ground."""
         known = self._circuit.places[place]
         part = self._circuit.parts.get(known.owner)
         if part is None or known.side:
             return False
         if part.kind in SUPPLIES or part.kind == "ground":
-            return True
+            return sense * (1 if part.kind == "ground" or known.pin in MINUS else -1) >= 0
         pin = part.module_pins.get(known.pin)
         return pin is not None and pin.role not in ("supply", "ground", "input")
 
