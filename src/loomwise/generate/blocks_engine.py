@@ -6,6 +6,7 @@ from loomwise.generate.modules import add_module, working_module
 from loomwise.generate.plan import Plan
 from loomwise.generate.words import COOLANT, PEDAL
 
+CAN_COLOURS, BUS_MM2 = {"H": "OGBK", "L": "OGBN"}, 0.35
 SHARES = "{up: 15 %, half: 45 %, down: 80 %}"
 TEMPERATURES = "{cold: 20 C, warm: 90 C, hot: 110 C}"
 _PINS = {
@@ -33,7 +34,7 @@ def engine_module(plan: Plan) -> None:
         "MIL on when T is hot or T is open or PED is low or PED is high",
     )
     _sensors(plan, name)
-    valve, told = solenoid(plan, "front loom"), _warning_lamp(plan)
+    valve, told = solenoid(plan, "front loom", "purge valve"), _warning_lamp(plan)
     feed, area_mm2 = fuse(plan, "fuse box", valve.current_a + COIL_A, always=False)
     fed = [_guarded(plan, name, area_mm2), valve.plus, told.plus]
     join(plan, feed, fed, "fuse box", area_mm2)
@@ -91,10 +92,6 @@ def can_pair(plan: Plan) -> None:
         joint = plan.splice("dash loom")
         for name in (first, middle, last):
             plan.connect(f"{name}.{pin}", plan.leg(joint), BUS_MM2, colour)
-
-
-CAN_COLOURS = {"H": "OGBK", "L": "OGBN"}
-BUS_MM2 = 0.35
 
 
 def lin_wire(plan: Plan) -> None:

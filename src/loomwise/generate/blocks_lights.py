@@ -15,6 +15,7 @@ from loomwise.generate.words import (
     TURN,
 )
 
+SIDES = ("left", "right")
 STOP_TAIL_W, MAIN_DIP_W = (21, 5), (60, 55)
 """Common bulbs of two filaments, from memory."""
 TRAILER_SHARE = 2
@@ -44,7 +45,7 @@ def pilot_lamp(plan: Plan) -> None:
 def tail_and_stop(plan: Plan) -> None:
     """Tail and stop lamps, two filaments in one bulb; on one side or both."""
     loom = "rear loom" if "rear loom" in plan.looms else plan.looms[-1]
-    sides = ("left", "right") if plan.size >= 20 else (plan.dice.pick(("left", "right")),)
+    sides = SIDES if plan.size >= 20 else (plan.dice.pick(SIDES),)
     lamps = [two_filaments(plan, f"{side} tail lamp", loom, STOP_TAIL_W) for side in sides]
     box = plan.dice.pick(plan.boxes)
     uses = zip((BRAKE, LIGHTS), STOP_TAIL_W, ("1", "2"), strict=True)
@@ -73,7 +74,7 @@ def turn_lamps(plan: Plan) -> None:
         pins="[49a, L, R]", set_by=turn, positions="{off: [], left: [49a-L], right: [49a-R]}",
     )  # fmt: skip
     plan.connect(f"{name}.49a", f"{stalk}.49a", area_mm2)
-    for side, pin in (("left", "L"), ("right", "R")):
+    for side, pin in zip(SIDES, "LR", strict=True):
         lamps = [
             bulb(plan, plan.unit(f"{side} {at} turn lamp", "lamp", f"{at} loom"), 21)
             for at in ("front", "rear")
@@ -121,9 +122,6 @@ def trailer(plan: Plan) -> None:
     earth(plan, plan.leg(back), "rear loom", 2.5)
 
 
-SIDES = ("left", "right")
-
-
 def _by_contact(plan: Plan, purpose: str, contact: int, pin: str) -> None:
     """From a splice of the vehicle's own lamps to the trailer's, by a contact of the socket."""
     plan.next_contact("X1", contact)
@@ -139,7 +137,9 @@ def stalk_headlamps(plan: Plan) -> None:
     )  # fmt: skip
     pins = {"30": "role: supply", "31": "role: ground", "ST": _STALK_INPUT, "SG": "role: ground"}
     outputs = {"K56a": "main", "K56b": "dip"}
-    name = add_module(plan, "light module", "dash loom", pins | dict.fromkeys(outputs, LOW))
+    name = add_module(
+        plan, "light module", "dash loom", pins | dict.fromkeys(outputs, "role: low-side")
+    )
     plan.logic[name] = tuple(f"{out} on when ST is {state}" for out, state in outputs.items())
     plan.connect(f"{name}.ST", f"{stalk}.1", SIGNAL_MM2)
     plan.connect(f"{stalk}.2", f"{name}.SG", SIGNAL_MM2, "BN")
@@ -152,9 +152,6 @@ def stalk_headlamps(plan: Plan) -> None:
     join(plan, feed, [f"{name}.30", *coils], "fuse box", area_mm2)
     for each in lamps:
         earth(plan, f"{each}.31", "front loom", 2.5)
-
-
-LOW = "role: low-side"
 
 
 def _beam(plan: Plan, lamps: list[str], pin: str, out: str) -> str:

@@ -9,7 +9,6 @@ from loomwise.generate.feeds import (
     engine_ground,
     fuse,
     ignition,
-    join,
     relay,
     switch,
 )
@@ -72,16 +71,16 @@ def second_battery(plan: Plan) -> None:
     if "charging" not in plan.rails:
         raise NoRoomError
     plan.once("second battery", 40)
-    loom = plan.dice.pick(plan.looms[1:])
+    loom = plan.dice.pick(("front loom", "rear loom"))
     name = plan.add("K", "split-charge relay", "fuse box")
     own = plan.add("BAT", "battery", plan.unit("second battery", "battery", loom, plugged=False))
-    cable(plan, plan.plus, f"{name}.30", 10.0)
     earth(plan, f"{name}.31", "front loom", 0.75)
-    link = plan.add("FL", "fusible link", "fuse box", rating="60 A")
-    plan.connect(f"{name}.87", f"{link}.1", 10.0)
-    cable(plan, f"{link}.2", f"{own}.+", 10.0)
+    for pin, post in (("30", plan.plus), ("87", f"{own}.+")):  # current may come from either
+        link = plan.add("FL", "fusible link", "fuse box", rating="60 A")
+        cable(plan, post, f"{link}.1", 10.0)
+        plan.connect(f"{link}.2", f"{name}.{pin}", 10.0)
     earth(plan, f"{own}.-", loom, 10.0)
-    _fed_from(plan, f"{own}.+", "second battery fuse", [lamp(plan, loom, most_w=21)])
+    _fed_from(plan, f"{own}.+", "second battery fuse", lamp(plan, loom, most_w=21))
 
 
 def twelve_volt_tap(plan: Plan) -> None:
@@ -99,7 +98,7 @@ def twelve_volt_tap(plan: Plan) -> None:
     part = load.plus.partition(".")[0]
     at_12 = {**plan.parts[part].entries, "rated": "12 V"}
     plan.parts[part] = replace(plan.parts[part], entries=at_12)
-    _fed_from(plan, "BAT.+", "12 V fuse", [load])
+    _fed_from(plan, "BAT.+", "12 V fuse", load)
 
 
 def _part_battery(plan: Plan) -> None:
@@ -115,12 +114,11 @@ def _part_battery(plan: Plan) -> None:
     cable(plan, "BAT.+", f"{upper}.-", 35.0, "BK")
 
 
-def _fed_from(plan: Plan, post: str, holder: str, loads: list[Load]) -> None:
-    """Loads behind a fuse of their own at a battery, and a switch."""
+def _fed_from(plan: Plan, post: str, holder: str, load: Load) -> None:
+    """A load behind a fuse of their own at a battery, and a switch."""
     fused = plan.add("F", "fuse", plan.unit(holder, "holder", "front loom"), rating="7.5 A")
     cable(plan, post, f"{fused}.1", 2.5)
     name = switch(plan, plan.control(SWITCHES))
     plan.connect(f"{fused}.2", f"{name}.1", 1.5)
-    join(plan, f"{name}.2", [load.plus for load in loads], loads[0].loom, 1.5)
-    for load in loads:
-        earth(plan, load.minus, load.loom, 1.5)
+    plan.connect(f"{name}.2", load.plus, 1.5)
+    earth(plan, load.minus, load.loom, 1.5)

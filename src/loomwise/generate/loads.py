@@ -54,12 +54,12 @@ def led(plan: Plan, unit: str, current_ma: int = 20) -> Load:
     return Load(f"{name}.A", f"{name}.K", current_ma / 1000, plan.units[unit].loom, MARGIN)
 
 
-def solenoid(plan: Plan, loom: str) -> Load:
+def solenoid(plan: Plan, loom: str, name: str = "") -> Load:
     """The coil of a valve."""
     power_w = plan.dice.pick(VALVES_W)
-    unit = plan.unit(_named(loom, plan.dice.pick(VALVES)), "valve", loom)
-    name = plan.add("Y", "solenoid", unit, current=f"{power_w / plan.supply_v:g} A")
-    return _two_pins(name, power_w / plan.supply_v, loom)
+    unit = plan.unit(name or _named(loom, plan.dice.pick(VALVES)), "valve", loom)
+    part = plan.add("Y", "solenoid", unit, current=f"{power_w / plan.supply_v:g} A")
+    return _two_pins(part, power_w / plan.supply_v, loom)
 
 
 def two_filaments(plan: Plan, name: str, loom: str, powers_w: tuple[int, int]) -> str:
