@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from loomwise.advice.expert import Expert
 from loomwise.advice.nets import module_nets, pulsed_nets
 from loomwise.advice.spans import drop_spans, plug_spans
+from loomwise.advice.undone import further_undone
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.circuit.model import Circuit, Place, Segment
 from loomwise.diagnosis.choices import comes_and_goes
@@ -14,6 +15,8 @@ from loomwise.evidence.items import CLICK_WORDS, STIRS, look_kind, sign_words, s
 from loomwise.setups import Setup, Undoing, undoings
 from loomwise.solver.result import loads
 
+LATE = 4
+"""Signs and readings from which on grounds come off and wires are cut. Engineering judgement."""
 MOST_DISTURBED = 3
 """Control states in which plugs are parted and fuses pulled; elsewhere the vehicle stays whole."""
 
@@ -52,6 +55,7 @@ def candidates(expert: Expert, evidence: Sequence[Evidence], here: Setup) -> lis
                 found += _undone(circuit, setup.with_undone(undoing), undoing)
         if undoing.what == "apart":
             found += _ohms(circuit, expert.states[0].with_undone(undoing), undoing.target)
+    found += _further(expert, evidence)
     found += _looks(circuit, here)
     if comes_and_goes(evidence):
         found += _stirs(circuit, here)
@@ -65,6 +69,17 @@ def _worth_undoing_in(
     seen = [replace(e.setup, undone=()) for e in evidence if e.complaint != "no"]
     first = list(dict.fromkeys([replace(here, undone=()), *reversed(seen)]))
     return first[:MOST_DISTURBED] if evidence else list(plain)
+
+
+def _further(expert: Expert, evidence: Sequence[Evidence]) -> Iterator[Candidate]:
+    """What takes longer to undo, in the setup in which the complaint was last seen."""
+    seen = [replace(e.setup, undone=()) for e in evidence if e.complaint == "yes"]
+    if seen and seen[-1] != expert.states[0]:
+        circuit = expert.circuit
+        barred = module_nets(circuit)
+        late = len(evidence) >= LATE
+        for tip in further_undone(expert, seen[-1], minus_of(circuit), barred, late):
+            yield Candidate(*tip)
 
 
 def _new_fuses(circuit: Circuit) -> tuple[Undoing, ...]:

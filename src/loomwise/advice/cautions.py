@@ -11,6 +11,8 @@ BATTERY = "Battery: no bridge between the posts, no sparks near it."
 LAMP = "Fused leads only; never a test lamp on airbag or module circuits."
 PIERCE = "Seal a pierced wire at once."
 FUSE = "Never fit a higher fuse than the circuit is made for."
+CUT = "Cut only as the last resort; splice and seal the wire afterwards."
+LOADED = "A lamp as load: a bulb in a holder with a fuse, hands off while it is hot."
 APART = "Key off before parting or mating a connector."
 
 
@@ -30,6 +32,10 @@ def cautions_for(circuit: Circuit, test: Candidate) -> tuple[str, ...]:
         found.append(PIERCE)
     if any(u.what == "apart" for u in test.setup.undone):
         found.append(APART)
+    if any(u.what == "cut" for u in test.setup.undone):
+        found.append(CUT)
+    if any(u.what == "lamp" for u in test.setup.undone):
+        found.append(LOADED)
     if any(u.what == "out" for u in test.setup.undone):
         found.append(FUSE)
     return tuple(dict.fromkeys(found))
