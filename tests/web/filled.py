@@ -2,10 +2,12 @@
 
 from loomwise.store import Store
 from loomwise.usecases import closing, practise, road_test, stored
+from loomwise.usecases.heading import keep_shop
 from loomwise.usecases.practice_words import Asked as Asking
 from loomwise.usecases.record_file import keep_live, match_live
 from loomwise.usecases.record_match import Asked
 from tests.store.shop import horn_job
+from tests.store.test_archive import picture
 
 DRIVE = (
     "time;A/C request;Coolant temperature;Road speed\n"
@@ -26,6 +28,8 @@ def full_job(store: Store) -> int:
 def filled_shop(store: Store) -> dict[str, str]:
     """Jobs and practices at every point of their way, by what the pages call them."""
     fans, csv = _fans(store)
+    told = {"name": "Fjell & Son, vehicle electrics", "lines": ["Quay Road 12", "4000 Norhavn"]}
+    keep_shop(store, told, picture())
     return {
         "fans": str(fans),
         "csv": csv,

@@ -69,14 +69,24 @@ def write_document(document: Document, file: str, paper: str) -> Written:
     InputError : as ``check_file``; or no such paper.
     PaperError : what sets the pages is missing.
     """
-    from loomwise.paper import to_html, to_pdf
-
     check_file(file)
-    check_paper(paper)
-    set_as = to_pdf if file.lower().endswith(".pdf") else to_html
-    made = set_as(document, paper)
+    made = set_document(document, Path(file).suffix.lower(), paper)
     write_new(file, made)
     return Written(file, paper, len(made), tuple(s.title for s in document.sections))
+
+
+def set_document(document: Document, kind: str, paper: str) -> bytes:
+    """A document as the bytes of a file of a kind, ``.pdf`` or ``.html``.
+
+    Raises
+    ------
+    InputError : no such paper.
+    PaperError : what sets the pages is missing.
+    """
+    from loomwise.paper import to_html, to_pdf
+
+    check_paper(paper)
+    return (to_pdf if kind == ".pdf" else to_html)(document, paper)
 
 
 def document_of_sheet(sheet: Sheet, heading: Heading | None = None) -> Document:

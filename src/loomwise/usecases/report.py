@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 from loomwise.advice.endings import conclude
 from loomwise.advice.expert import Expert
@@ -18,15 +19,24 @@ from loomwise.report.job_report import job_report
 from loomwise.report.repair import Load, repair_of, wires_of
 from loomwise.report.shop import NO_SHOP, Shop
 from loomwise.usecases.experts import expert_on
-from loomwise.usecases.heading import find_shop
+from loomwise.usecases.heading import find_shop, shop_in
 from loomwise.usecases.how import how_circuit
 from loomwise.usecases.items import value_text
-from loomwise.usecases.paper import Written, check_file, check_paper, write_document
+from loomwise.usecases.paper import (
+    Written,
+    check_file,
+    check_paper,
+    set_document,
+    write_document,
+)
 from loomwise.usecases.proof import answers_to, check_unit, kept_answers
 from loomwise.usecases.rank import NO_LIMIT, bench_of, said
 from loomwise.usecases.report_drawing import report_drawings
-from loomwise.usecases.report_sources import photo_of, read_source
+from loomwise.usecases.report_sources import photo_of, read_source, stored_source
 from loomwise.usecases.wording import verdict_text
+
+if TYPE_CHECKING:
+    from loomwise.store import Store
 
 __all__ = ["ReportWanted", "Wanted", "case_of", "write_report"]
 LIKELY = 0.25
@@ -71,6 +81,20 @@ def write_report(name: str, wanted: ReportWanted) -> Written:
         source.number,
     )  # fmt: skip
     return write_document(job_report(case), wanted.file, wanted.paper)
+
+
+def stored_report(store: "Store", number: int, kind: str, paper: str, put_in: Wanted) -> bytes:
+    """The report of a stored job as the bytes of a ``.pdf`` or ``.html``, under the kept heading.
+
+    Raises
+    ------
+    InputError : the job has no circuit yet, or there is no such paper.
+    PaperError : what sets the pages is missing.
+    """
+    source = stored_source(store, number)
+    shop = shop_in(store) or find_shop()
+    case = case_of(source.job, source.closing, shop, source.photos, put_in, (), source.number)
+    return set_document(job_report(case), kind, paper)
 
 
 def case_of(

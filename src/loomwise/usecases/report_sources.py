@@ -36,16 +36,29 @@ def read_source(name: str) -> Source:
     ------
     InputError : as ``find_job``.
     """
-    job = find_job(name)
     if not is_number(name):
+        job = find_job(name)
         return Source(job, _told(job))
     from loomwise.store import open_store
 
-    store = open_store()
-    log = store.log(int(name))
+    return stored_source(open_store(), int(name))
+
+
+def stored_source(store: "Store", number: int) -> Source:
+    """The job of a number.
+
+    Raises
+    ------
+    NotFoundError : no such job.
+    InputError : it has no circuit yet.
+    """
+    from loomwise.usecases.stored import job_of
+
+    log = store.log(number)
     folded = fold(log)
+    job = job_of(store, number, folded)
     photos = tuple(_as_kept(store, entry) for entry in folded.photos)
-    return Source(job, _closing(job, log, folded), photos, name)
+    return Source(job, _closing(job, log, folded), photos, str(number))
 
 
 def _told(job: Job) -> Closing:

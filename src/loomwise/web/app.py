@@ -14,7 +14,19 @@ from loomwise.errors import LoomwiseError
 from loomwise.store import Store
 from loomwise.usecases.problems import ProblemShown, ProblemsShown
 from loomwise.usecases.shape import to_json
-from loomwise.web import api, bench, circuits, closing, jobs, live, practice, record, road, tools
+from loomwise.web import (
+    api,
+    bench,
+    circuits,
+    closing,
+    jobs,
+    live,
+    paper,
+    practice,
+    record,
+    road,
+    tools,
+)
 from loomwise.web.deps import no_practice
 from loomwise.web.errors import on_error, on_fault, on_http
 from loomwise.web.guard import LOCAL, Guard
@@ -36,7 +48,7 @@ def make_app(store: Store, hosts: Sequence[str] = LOCAL) -> FastAPI:
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     jobs_only = [Depends(no_practice)]
     app.include_router(api.router, dependencies=jobs_only)
-    for pages in (jobs, circuits, bench, record, live, road, closing, practice, tools):
+    for pages in (jobs, circuits, bench, record, live, road, closing, paper, practice, tools):
         app.include_router(pages.router, dependencies=jobs_only, include_in_schema=False)
     app.add_middleware(Guard, hosts=hosts)
     return app

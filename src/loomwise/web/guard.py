@@ -14,7 +14,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MAX_FORM, MAX_FILE = 6_000_000, 26_000_000
 """Largest body of a form, and of one with a photograph, a circuit or a record. [bytes]"""
-WITH_FILES = ("/photos", "/circuit", "/live")
+WITH_FILES = ("/photos", "/circuit", "/live", "/heading")
 SAFE = ("GET", "HEAD", "OPTIONS")
 POLICY = "; ".join((
     "default-src 'none'", "script-src 'self'", "style-src 'self'", "img-src 'self' data:",
