@@ -2,7 +2,16 @@
 
 from collections.abc import Callable
 
-from benchmarks import answer, fault_table, pages, shelf, sizes, study
+from benchmarks import (
+    answer,
+    fault_table,
+    mutations,
+    pages,
+    random_circuits,
+    shelf,
+    sizes,
+    study,
+)
 from benchmarks.report import Report
 
 BENCHMARKS: dict[str, Callable[[Report], None]] = {
@@ -10,6 +19,8 @@ BENCHMARKS: dict[str, Callable[[Report], None]] = {
     "fault-table": fault_table.run,
     "fault-table-150": fault_table.run_large,
     "shelf": shelf.run,
+    "random": random_circuits.run,
+    "mutations": mutations.run,
     "sizes": sizes.run,
     "pages": pages.run,
     "study": study.run,

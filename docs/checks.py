@@ -19,8 +19,9 @@ _PROGRAMS = """\
 
 Not single figures but whole solutions. ngspice solves the circuits of the shelf, healthy and with
 faults, in their control setups (`tests/reference/test_ngspice.py` a sample; `./run bench shelf`
-every setup of every circuit). How near volts must agree, and why, stands in
-`tests/reference/agreement.py`.
+every setup of every circuit), and invented circuits with faults in setups drawn at random
+(`tests/reference/test_random.py` a sample, `./run bench random` 2,000 circuits). How near volts
+must agree, and why, stands in `tests/reference/agreement.py`.
 
 ## Exact methods
 
