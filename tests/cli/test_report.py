@@ -113,6 +113,6 @@ def test_a_test_plan_for_paper(
     result = run("next", str(bare), "--plan", "-o", str(tmp_path / "plan.html"))
     assert result.exit_code == 0, result.stderr
     text = (tmp_path / "plan.html").read_text(encoding="utf-8")
-    assert 'id="step-1"' in text and "repair" in text
+    assert 'class="tree"' in text and "repair" in text
     refused = run("next", str(bare), "-o", str(tmp_path / "x.pdf"))
     assert refused.exit_code == 2 and "--plan" in refused.stderr

@@ -1,13 +1,23 @@
 """What the PDF says and looks like."""
 
+import re
 import subprocess
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from loomwise.errors import PaperError
 from loomwise.paper import pdf, to_pdf
-from loomwise.report.document import Document, Picture, Section, Table, Words
+from loomwise.report.document import (
+    Document,
+    Picture,
+    Plan,
+    PlanStep,
+    Section,
+    Table,
+    Words,
+)
 from tests.paper.conftest import MARKUP, SVG
 
 
@@ -23,7 +33,7 @@ def test_every_block_is_on_the_page(poppler: None, everything: Document, tmp_pat
     """Nothing that was written is missing, and letters of the trade are there."""
     text = text_of(to_pdf(everything), tmp_path / "a.pdf")
     wanted = ("Fjell & Søn <i>", "Quay Road 12", "All of it", "first", "loose", "Cautions", "hot",
-              "R1", "1 Ω ≤ 2 µA № ł ü ²", "C1.2 12.4 Ω", "the drawing", "go on with test 2 (page",
+              "R1", "1 Ω ≤ 2 µA № ł ü ²", "C1.2 12.4 Ω", "the drawing", "0 V → 2 look at F1",
               "repair F1: 99 % there", "Technician: date", "foot", "page 1 of")  # fmt: skip
     assert [w for w in wanted if w not in text] == []
 
@@ -99,3 +109,52 @@ def test_a_drawing_is_on_the_page_of_its_heading(poppler: None, tmp_path: Path, 
     pages = out.stdout.decode("utf-8").split("\f")
     at = next(page for page in pages if "Its heading" in page)
     assert "C1.2 12.4" in at and "the drawing" in at
+
+
+def _chain(tests: int) -> Document:
+    """A plan in which each test but the last has another behind its first result."""
+    steps = tuple(
+        PlanStep(n, f"test{n}", "key run", "2 min, 5 %", (
+            (f"low{n}", f"go on with test {n + 1}", n + 1) if n < tests else ("low", "end", 0),
+            (f"high{n}", f"repair F{n}: 99 % there", 0),
+        )) for n in range(1, tests + 1)
+    )  # fmt: skip
+    return Document("Test plan", "", None, (Section("Tests", (Plan(steps),)),), "foot")
+
+
+@pytest.mark.poppler
+@pytest.mark.parametrize("paper", ["A4", "letter"])
+def test_a_plan_is_a_tree(poppler: None, tmp_path: Path, paper: str) -> None:
+    """Each test stands further in than the one before it, its results one below the other, and the
+    deepest is still on the page."""
+    tests = 14
+    file = tmp_path / "plan.pdf"
+    file.write_bytes(to_pdf(_chain(tests), paper))
+    out = subprocess.run(["pdftotext", "-bbox", file, "-"], capture_output=True, check=True).stdout
+    found = re.findall(r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)".*?>(\w+)<',
+                       out.decode("utf-8"))  # fmt: skip
+    at = {word: (float(x), float(y), float(right)) for x, y, right, word in found}
+    for n in range(1, tests):
+        assert at[f"test{n + 1}"][0] > at[f"test{n}"][0] + 8
+        assert at[f"low{n}"][0] == pytest.approx(at[f"high{n}"][0], abs=0.1)
+    width = {"A4": 595, "letter": 612}[paper]
+    assert max(right for word, (_, _, right) in at.items() if word[:3] in ("tes", "hig", "low")) < (
+        width - 50
+    )
+    subprocess.run(["pdftoppm", "-gray", "-r", "50", "-png", file, tmp_path / "p"], check=True)
+    from PIL import Image
+
+    (first, *_) = sorted(tmp_path.glob("p*.png"))
+    page = Image.open(first).convert("L")
+    x = int((at["low1"][0] - 17) * 50 / 72)
+    stem = max(_run(page, x + k) for k in (-2, -1, 0, 1, 2))
+    assert stem > 200, "a stem leads from the first test down to its last result, in grey too"
+
+
+def _run(page: Any, x: int) -> int:
+    """The longest dark run down a column of pixels."""
+    best = run = 0
+    for y in range(page.height):
+        run = run + 1 if page.getpixel((x, y)) < 215 else 0
+        best = max(best, run)
+    return best

@@ -2,7 +2,7 @@
 
 from loomwise.advice.ahead import End, Step
 from loomwise.report.document import Plan, PlanStep, Table
-from loomwise.report.test_plan import plan_document
+from loomwise.report.test_plan import DEEP, plan_document
 from loomwise.report.test_sheet import SheetRow, sheet_document
 
 HEAD = (("Vehicle", "Norvik T4"), ("Circuit", "Horn"))
@@ -25,6 +25,15 @@ def test_each_result_leads_to_a_test_or_an_end() -> None:
     assert {n for s in steps for _, _, n in s.results if n} == {2, 3}
     assert steps[1].results[0][1] == "repair wire (1 mm²): 70 % there *"
     assert steps[2].results == (("blown; intact", "repair horn: 99 % there", 0),)
+
+
+def test_a_deep_plan_lies_on_its_side() -> None:
+    """A plan with many tests behind each other has the longer side of the page for its branches."""
+    root: Step | End = End("horn", 0.99, 0.5, False)
+    for _ in range(DEEP):
+        root = Step("look", (), 0.2, 1.0, (("blown", root),))
+    assert not plan_document(root, HEAD, "Open.").wide
+    assert plan_document(Step("look", (), 0.2, 1.0, (("blown", root),)), HEAD, "Open.").wide
 
 
 def test_a_sheet_has_room_for_every_reading() -> None:

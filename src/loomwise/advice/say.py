@@ -121,7 +121,7 @@ def bin_text(bins: list[int], edges: Floats, instrument: str) -> str:
     ends = np.array([-np.inf, *edges, np.inf])
     low, high = (_edge_text(float(ends[k]), instrument) for k in (bins[0], bins[-1] + 1))
     if not low:
-        return f"below {high}"
+        return f"below {high}" if high else "any value"
     return f"{low} to {high}" if high else f"above {low}"
 
 

@@ -102,7 +102,7 @@ class PlanStep:
 
 @dataclass(frozen=True)
 class Plan:
-    """A tree of tests, told test by test."""
+    """A tree of tests, the first at its root."""
 
     steps: tuple[PlanStep, ...]
 

@@ -1,10 +1,13 @@
-"""A plan of tests for paper: the tree told test by test, with where to go on after each result."""
+"""A plan of tests for paper: a tree with a branch for each result of a test."""
 
 from loomwise.advice.ahead import End, Step
 from loomwise.advice.wording import minutes, percent
 from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG
 from loomwise.report.document import Document, Facts, Heading, Plan, PlanStep, Words, section
 from loomwise.report.words import pretty
+
+DEEP = 12
+"""With more tests behind each other the branches need the longer side of the page."""
 
 
 def plan_document(
@@ -17,10 +20,11 @@ def plan_document(
     steps = tuple(_steps(root))
     about = (
         Words(
-            "Begin with test 1. Do what stands behind 'first', test, and go on where the arrow in"
-            " the line of your result leads. A result that is not listed was held to be next to"
-            " impossible: take it again, and enter it if it stays. A star: more tests would pay"
-            " there; enter what you have and ask again."
+            "Begin with test 1. Do what stands behind 'first', test, and follow the branch of your"
+            " result to the next test or to the end. Small behind a test: the time from there to"
+            " the end on average, and the chance to come there. A result that is not listed was"
+            " held to be next to impossible: take it again, and enter it if it stays. A star:"
+            " more tests would pay there; enter what you have and ask again."
         ),
     )  # fmt: skip
     sections = (
@@ -28,9 +32,13 @@ def plan_document(
         *section("Where it stands", Words(pretty(verdict), "lead")),
         *section("Tests", *about, Plan(steps)),
     )
-    return Document(
-        "Test plan", dict(head).get("Vehicle", ""), heading, sections, dict(head)["Circuit"]
-    )
+    title, foot = dict(head).get("Vehicle", ""), dict(head)["Circuit"]
+    return Document("Test plan", title, heading, sections, foot, wide=_depth(root) > DEEP)
+
+
+def _depth(node: Step | End) -> int:
+    """Tests on the longest way."""
+    return 1 + max(_depth(n) for _, n in node.results) if isinstance(node, Step) else 0
 
 
 def _steps(root: Step | End) -> list[PlanStep]:
@@ -42,7 +50,7 @@ def _steps(root: Step | End) -> list[PlanStep]:
         found.append(PlanStep(number, "", "", "", ()))
         results = _joined([(text, *then(after)) for text, after in step.results])
         left, chance = minutes(step.minutes), percent(step.chance)
-        aside = f"{left} to the end on average; chance to come here {chance}"
+        aside = f"{left}, {chance}"
         found[number - 1] = PlanStep(
             number, pretty(step.title), ", then ".join(step.changes), aside, results
         )
