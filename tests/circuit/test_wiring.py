@@ -1,8 +1,10 @@
 import pytest
 
+from loomwise.circuit.reader import read_circuit
 from loomwise.circuit.wire import wire_resistance_ohm
 from loomwise.circuit.wiring import CONTACT_OHM, INNER_OHM
-from loomwise.shelf import read_shelf, shelf_names
+from loomwise.faults import enumerate_faults
+from loomwise.shelf import read_shelf, shelf_names, shelf_text
 from tests.circuit.samples import changed, problems, small
 
 FEED = "SP1.3 to C1.1 to C2.1 to S1.1, RDWH 0.75 mm2, 2 m, in dash loom"
@@ -155,3 +157,17 @@ def test_every_conductor_has_two_places_and_a_unit(name: str) -> None:
         assert segment.unit in circuit.units, segment.id
         assert segment.resistance_ohm > 0, segment.id
     assert {p.unit for p in circuit.places.values()} <= set(circuit.units)
+
+
+@pytest.mark.parametrize("loom", ["front loom", "dash loom"])
+def test_a_loom_that_is_also_a_unit_keeps_its_faults(loom: str) -> None:
+    """A loom that can be bought as a whole still has wires that chafe and get gnawed, at its
+    price."""
+    text = shelf_text("horn")
+    priced = text.replace("units:\n", f"units:\n  {loom}: {{price: 240, minutes: 150}}\n", 1)
+    plain, bought = read_circuit(text, "horn.yaml"), read_circuit(priced, "horn.yaml")
+    groups = [{f.group for f in enumerate_faults(c, {})} for c in (plain, bought)]
+    assert groups[0] == groups[1]
+    assert f"{loom} wires parted and touching" in groups[1]
+    assert bought.units[f"loom {loom}"].price == 240
+    assert plain.units[f"loom {loom}"].price == 40

@@ -5,7 +5,7 @@ goes on from the other half. Which is which follows from what the halves belong 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loomwise.circuit.draft import Draft
 from loomwise.circuit.explain import nearest
@@ -191,6 +191,14 @@ class _Crew:
         unit = Unit(name, title, default.price, default.minutes, reach)
         self._draft.units.setdefault(name, unit)
 
+    def _add_loom(self, loom: str) -> None:
+        """Several wires of a loom; the whole loom's price where the file gives it one."""
+        name, title, whole = f"loom {loom}", f"{loom}, several wires", self._draft.units.get(loom)
+        if whole is None:
+            self._add_unit(name, title, "loom")
+        else:
+            self._draft.units.setdefault(name, replace(whole, id=name, title=title))
+
     def _add_pieces(self, line: WireLine, pairs: Sequence[tuple[Stop, Stop]]) -> None:
         wires = sum(not self._is_inner(pair) for pair in pairs)
         for pair in pairs:
@@ -202,13 +210,16 @@ class _Crew:
             self._draft.segments[segment.id] = segment
 
     def _is_inner(self, pair: tuple[Stop, Stop]) -> bool:
-        """Inside a unit, nobody can pull a new wire."""
+        """Inside a unit, nobody can pull a new wire; in a loom one can, though it has a price."""
         a, b = pair
-        return a.location == b.location and self._draft.is_unit(a.location)
+        return a.location == b.location and self._is_closed(a.location)
+
+    def _is_closed(self, location: str) -> bool:
+        return self._draft.is_unit(location) and location not in self._draft.looms
 
     def _loom(self, pair: tuple[Stop, Stop], line: WireLine) -> str:
         """The one loom that the ends belong to, where there is one; otherwise the line's."""
-        ends = {stop.location for stop in pair if not self._draft.is_unit(stop.location)} - {""}
+        ends = {stop.location for stop in pair if not self._is_closed(stop.location)} - {""}
         return ends.pop() if len(ends) == 1 else line.loom
 
     def _inner(self, pair: tuple[Stop, Stop]) -> Segment:
@@ -224,7 +235,7 @@ class _Crew:
         warm_c = self._draft.entry.temperature
         loom = self._loom(pair, line)
         if loom:
-            self._add_unit(f"loom {loom}", f"{loom}, several wires", "loom")
+            self._add_loom(loom)
         return Segment(
             id=f"{a.place}-{b.place}",
             kind="wire",
