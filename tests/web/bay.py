@@ -3,6 +3,7 @@
 import json
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any
 
 from loomwise.shelf import read_shelf
@@ -81,6 +82,9 @@ class Bay:
         self.settle()
         page.locator("#complaint-yes").click()
         self.settle()
+        seen = page.locator("#entry > details")
+        if seen.get_attribute("open") is None:
+            seen.locator("summary").first.click()
         page.locator("#entry fieldset", has_text="horn H1").get_by_role(
             "button", name="silent"
         ).click()
@@ -112,7 +116,49 @@ class Bay:
         field_.fill(shown)
         form.get_by_role("button", name="Enter", exact=True).click()
 
-    def decide(self) -> None:
-        """Decide on the unit that is proposed."""
+    def decide(self, unit: str = "") -> None:
+        """Decide on a unit, or on the one that is proposed."""
+        if unit:
+            self.page.get_by_label("What to repair").select_option(unit)
         self.page.get_by_role("button", name="Decide").click()
         self.page.get_by_text("Decided: repair").wait_for()
+
+    def repair(self, unit: str, words: str) -> None:
+        """Say at the end of the job what was repaired."""
+        page = self.page
+        page.get_by_role("navigation", name="Job").get_by_role("link", name="End").click()
+        page.get_by_label("Repaired now" if page.get_by_label("Repaired now").count()
+                          else "What was repaired").select_option(unit)  # fmt: skip
+        page.get_by_label("What was done").fill(words)
+        page.get_by_role("button", name="It is repaired").click()
+        page.get_by_text("The proof: what must be found now").wait_for()
+
+    def prove(self, shown: dict[str, str]) -> None:
+        """Tick off checks with what they showed."""
+        for name, value in shown.items():
+            field_ = self.page.locator(f"[name='check-{name}']")
+            if field_.evaluate("e => e.tagName") == "SELECT":
+                field_.select_option(value)
+            else:
+                field_.fill(value)
+        self.page.get_by_role("button", name="Keep the answers").click()
+        self.page.get_by_text("It showed").first.wait_for()
+
+    def put_back(self) -> None:
+        """Empty the put-back list on the bench."""
+        self.page.get_by_role("link", name="Bench").click()
+        self.settle()
+        buttons = self.page.locator("#putback button")
+        while buttons.count():
+            buttons.first.click()
+            self.settle()
+
+    def report(self, file: Path) -> None:
+        """Close the job as proven, and take its report with lines to sign on."""
+        page = self.page
+        page.get_by_role("navigation", name="Job").get_by_role("link", name="End").click()
+        page.get_by_role("button", name="Close as proven").click()
+        page.get_by_text("Closed as proven").wait_for()
+        with page.expect_download() as download:
+            page.get_by_role("button", name="PDF").click()
+        download.value.save_as(file)

@@ -18,6 +18,7 @@ from loomwise.store import Store
 from loomwise.web.app import make_app
 from tests.conftest import IN_CI
 from tests.store.shop import horn_job, store_in
+from tests.web.bay import Bay
 
 LOCAL = "http://127.0.0.1"
 PICTURES = Path(os.environ.get("LOOMWISE_PICTURES", "tests/web/pictures"))
@@ -92,3 +93,13 @@ def browser() -> Iterator[Any]:
         found = tool.chromium.launch(executable_path=path, args=list(QUIET))
         yield found
         found.close()
+
+
+@pytest.fixture
+def bay(browser: Any, served: Served, request: pytest.FixtureRequest) -> Iterator[Bay]:
+    """A page of the size asked for; nothing it does may leave this machine."""
+    context = browser.new_context(**SIZES[getattr(request, "param", "desk")])
+    found = Bay(context.new_page(), served.url)
+    yield found
+    context.close()
+    assert not found.strange

@@ -1,6 +1,5 @@
 """The pages in a real browser: phone, tablet with fingers, desk; by keyboard; for everyone."""
 
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -30,16 +29,6 @@ PAGES = {
     "standing-draw": "/standing-draw?clamp=0.45&after=45&fuse=F12&rating=10&drop=2.9&feeds=radio",
     "wire": "/wire?current=10&length=5&size=1&fuse=30", "sheet": "/sheet?job={job}",
 }  # fmt: skip
-
-
-@pytest.fixture
-def bay(browser: Any, served: Served, request: pytest.FixtureRequest) -> Iterator[Bay]:
-    """A page of the size asked for; nothing it does may leave this machine."""
-    context = browser.new_context(**SIZES[getattr(request, "param", "desk")])
-    found = Bay(context.new_page(), served.url)
-    yield found
-    context.close()
-    assert not found.strange
 
 
 @pytest.mark.parametrize("bay", SIZES, indirect=True)

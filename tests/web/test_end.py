@@ -121,7 +121,10 @@ def test_a_job_is_closed_by_json(client: TestClient, store: Store, job: int) -> 
     assert list(end["repaired"]) == ["horn"] and end["checks"] and end["put_back"]
     assert len([e for e in store.log(job) if e.kind == "repair"]) == 1
     answers = {c["id"]: c["word"] or f"{(c['low'] + c['high']) / 2:.2f}" for c in end["checks"]}
-    assert client.post(f"{base}/proof", json={"answers": answers}).json()["passed"]
+    proven = client.post(f"{base}/proof", json={"answers": answers}).json()
+    assert proven["passed"] and list(proven["shown"]) == list(answers)
+    numbers = [c["id"] for c in end["checks"] if not c["word"]]
+    assert all(proven["shown"][n].endswith(("V", "A", "ohm")) for n in numbers)
     refused = client.post(f"{base}/closing", json={})
     assert refused.status_code == 422 and "still undone" in refused.json()["problems"][0]["what"]
     client.post(f"{base}/standing", json={"undone": [], "opened": []})

@@ -1,7 +1,5 @@
 """The road-test recorder: moments and what held then, kept whatever the connection does."""
 
-from typing import Any
-
 import pytest
 from starlette.testclient import TestClient
 
@@ -100,23 +98,14 @@ def test_what_is_no_mark(client: TestClient, job: int, told: dict[str, str], sai
     assert answer.status_code == 422 and said in answer.text
 
 
-@pytest.fixture
-def phone(browser: Any, served: Served) -> Any:
-    """A page on a phone; nothing it does may leave this machine."""
-    context = browser.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
-    found = Bay(context.new_page(), served.url)
-    yield found
-    context.close()
-    assert not found.strange
-
-
 @pytest.mark.slow
 @pytest.mark.chromium
-def test_on_the_road(phone: Bay, served: Served) -> None:
+@pytest.mark.parametrize("bay", ["phone"], indirect=True)
+def test_on_the_road(bay: Bay, served: Served) -> None:
     """One thumb or one key marks; without a connection, and with the page closed in between,
     every mark is kept and sent later, with the moment it was made."""
-    number, page = horn_job(served.store), phone.page
-    page.goto(f"{phone.url}/jobs/{number}/road")
+    number, page = horn_job(served.store), bay.page
+    page.goto(f"{bay.url}/jobs/{number}/road")
     page.get_by_label("wet", exact=True).tap()
     page.get_by_role("button", name="Set off").tap()
     page.locator("#marks").get_by_text("Set off: wet").wait_for()
@@ -134,7 +123,7 @@ def test_on_the_road(phone: Bay, served: Served) -> None:
     assert page.locator("#kept li").count() == 2
     page.goto("about:blank")
     page.context.set_offline(False)
-    page.goto(f"{phone.url}/jobs/{number}/road")
+    page.goto(f"{bay.url}/jobs/{number}/road")
     page.locator("#kept li").first.wait_for(state="hidden")
     page.locator("#marks li").nth(2).wait_for()
     marks = _marks(served.store, number)

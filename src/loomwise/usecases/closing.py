@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from loomwise.advice.next_test import unit_title
-from loomwise.advice.proof import Proof, ProofPlan, judge_proof, proof_plan
+from loomwise.advice.proof import Check, Proof, ProofPlan, judge_proof, proof_plan
 from loomwise.errors import InputError
 from loomwise.job import Job
 from loomwise.job.log import Folded, fold
@@ -17,6 +17,7 @@ from loomwise.store import Store
 from loomwise.store.store import new_entry
 from loomwise.usecases.bench import put_back_of
 from loomwise.usecases.experts import expert_on
+from loomwise.usecases.items import value_text
 from loomwise.usecases.proof import answers_to, check_unit, kept_answers, key_of, plain_check
 from loomwise.usecases.stored import job_of, still_open
 from loomwise.usecases.weights import count_closed, uncount
@@ -93,11 +94,15 @@ def answer(store: Store, number: int, answers: Sequence[str], uid: str = "") -> 
     plan = _plan(job, folded)
     if plan is None:
         raise InputError("nothing is repaired yet", f"job {number}", _SAY_REPAIR)
-    judge_proof(plan.checks, answers_to(plan.checks, answers))
-    by_name = {c.id: key_of(c) for c in plan.checks}
-    pairs = [words.partition("=") for words in answers]
-    told = {by_name[name.strip()]: value.strip() for name, _, value in pairs}
+    read = answers_to(plan.checks, answers)
+    judge_proof(plan.checks, read)
+    told = {key_of(c): _written(c, read[c.id]) for c in plan.checks if c.id in read}
     return store.append(number, new_entry("proof", {"answers": told}, uid))
+
+
+def _written(check: Check, shown: float | str) -> str:
+    """What a check showed, a number with its unit."""
+    return shown if isinstance(shown, str) else value_text(check.instrument, shown)
 
 
 _SAY_REPAIR = "say first what was repaired"

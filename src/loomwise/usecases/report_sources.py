@@ -80,13 +80,24 @@ def _closing(job: Job, log: tuple[LogEntry, ...], folded: Folded) -> Closing:
         decided=str(decision.get("unit") or ""),
         words=str(decision.get("words") or "") or told.words,
         repaired=folded.repaired or told.repaired,
-        done=" ".join(str(r["words"]) for r in folded.repairs if r.get("words")),
+        done=_done(job, folded),
         proof=folded.proof,
         ending=_ending(folded),
         notes=tuple(str(e.body.get("words", "")) for e in log if e.kind == "note"),
         road=road_of(folded),
         dates=(("Opened", _day(log[0].at)), ("Last entry", _day(log[-1].at))),
     )
+
+
+def _done(job: Job, folded: Folded) -> str:
+    """What was done, a sentence for each repair; after several with what it was done to."""
+    told = [
+        (str(r["unit"]), str(r["words"]).rstrip(". ")) for r in folded.repairs if r.get("words")
+    ]
+    if len(folded.repairs) == 1:
+        return "".join(f"{words}." for _, words in told)
+    units = job.circuit.units
+    return " ".join(f"{units[u].title if u in units else u}: {words}." for u, words in told)
 
 
 def road_of(folded: Folded) -> tuple[tuple[str, str, str, str], ...]:
