@@ -210,7 +210,9 @@ readings:
 RANKED = """\
 - `units`: the suspects by unit to repair, likeliest first; `share` is the chance that it needs
   repair, alone or beside another, so the sum may exceed one; `faults` are its likeliest.
-- `not_explained`, `nothing_wrong`: the share of these two hypotheses.
+- `not_explained`, `nothing_wrong`: the share of these two hypotheses. A circuit of 60 parts or more
+  is reasoned about as far as what was seen concerns it: `parts_concerned` of its `parts`; a fault
+  elsewhere counts under `nothing_wrong`.
 - `drawing_doubts`: pairs of labels that the drawing may have exchanged; `reading_doubts`: readings
   that may be bad, by id.
 - `evidence`: for the leading units, each item with its weight in bits: above 0 it speaks for the

@@ -20,7 +20,8 @@ MAY_IMPORT = {
     "compare": "errors units circuit edits",
     "generate": "errors",  # writes the text of a circuit file; who reads it checks it
     "records": "errors circuit",  # the text of a file in, values by time out
-    "drawing": "errors units circuit",  # what was solved arrives as plain numbers
+    "ways": "errors circuit logic",  # by the file alone
+    "drawing": "errors units circuit ways",  # what was solved arrives as plain numbers
     "layout": "errors",  # a graph in, the same graph with places out
     "solver": "errors units logic circuit edits",
     "setups": "errors logic circuit edits",
@@ -33,7 +34,8 @@ MAY_IMPORT = {
     "job": "errors units circuit edits setups evidence",
     "store": "errors job",
     "shelf": "errors circuit",
-    "advice": "errors units circuit edits solver setups faults evidence diagnosis planning job",
+    "advice": "errors units circuit edits solver setups faults evidence diagnosis planning job"
+    " ways",
     "report": "errors units circuit edits setups faults evidence diagnosis job advice sizing",
     "paper": "errors report",  # a document in, a file's bytes out
     "study": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
@@ -41,12 +43,12 @@ MAY_IMPORT = {
     "practice": "errors circuit solver setups evidence diagnosis planning advice study",
     "usecases": "errors units logic circuit edits solver setups faults evidence diagnosis planning"
     " job store shelf weights advice study compare generate explain sizing standing_draw"
-    " drawing layout report paper practice records",
+    " drawing layout report paper practice records ways",
     "web": "errors circuit job store usecases __version__",
     "cli": "errors units usecases store web __version__",
 }
 CORE = {
-    *("circuit", "logic", "edits", "compare", "drawing", "solver", "setups"),
+    *("circuit", "logic", "edits", "compare", "ways", "drawing", "solver", "setups"),
     *("faults", "evidence", "diagnosis", "planning", "advice", "generate", "weights"),
     *("explain", "sizing", "standing_draw", "report"),
     *("practice", "records"),

@@ -49,7 +49,7 @@ def candidates(expert: Expert, evidence: Sequence[Evidence], here: Setup) -> lis
     plain = list(dict.fromkeys(replace(s, undone=()) for s in states))
     found = [c for setup in plain for c in _undisturbed(circuit, setup)]
     disturbed = _worth_undoing_in(plain, evidence, here)
-    for undoing in (*undoings(circuit), *_new_fuses(circuit)):
+    for undoing in filter(expert.may_undo, (*undoings(circuit), *_new_fuses(circuit))):
         for setup in disturbed:
             if setup != expert.states[0]:
                 found += _undone(circuit, setup.with_undone(undoing), undoing)
@@ -59,7 +59,7 @@ def candidates(expert: Expert, evidence: Sequence[Evidence], here: Setup) -> lis
     found += _looks(circuit, here)
     if comes_and_goes(evidence):
         found += _stirs(circuit, here)
-    return found
+    return [c for c in found if expert.concerns(c.red)]
 
 
 def _worth_undoing_in(

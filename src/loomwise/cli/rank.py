@@ -7,7 +7,7 @@ import typer
 from loomwise.cli.errors import NO
 from loomwise.cli.show import heading, lines, minutes, patience, percent, print_json, table
 from loomwise.usecases.rank import Time, rank_job
-from loomwise.usecases.wording import PRESENT, factor_text, verdict_text
+from loomwise.usecases.wording import PRESENT, factor_text, nothing_wrong, verdict_text
 
 
 def run(job: str, time: Time, as_json: bool) -> None:
@@ -29,9 +29,14 @@ def _show(answer: dict[str, Any]) -> None:
     heading("suspects")
     rows = [(u["title"], percent(u["share"]), _repair(u), _faults(u)) for u in answer["units"]]
     rest = [("not explained by anything I know", answer["not_explained"]),
-            ("nothing wrong in this circuit", answer["nothing_wrong"])]  # fmt: skip
+            (nothing_wrong(answer), answer["nothing_wrong"])]  # fmt: skip
     rows += [(title, percent(share), "", "") for title, share in rest]
     table(("unit to repair", "share", "repair", "likeliest faults"), rows, right=[1])
+    if answer["parts_concerned"] < answer["parts"]:
+        few, every = answer["parts_concerned"], answer["parts"]
+        lines(
+            f"Of {every} parts {few} concern what was seen; a fault elsewhere changes none of it."
+        )
     _show_sneaks(answer)
     _show_doubts(answer)
     _show_items(answer)

@@ -18,7 +18,6 @@ from loomwise.diagnosis.doubts import Exchange, exchanges
 from loomwise.diagnosis.joint import joint, joint_of_likely
 from loomwise.diagnosis.pool import Pool, table_of
 from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Part, Ranking, ranking_of
-from loomwise.diagnosis.redrawn import redrawn
 from loomwise.diagnosis.table import Table
 from loomwise.diagnosis.unforeseen import unforeseen
 from loomwise.evidence import Evidence, Sign
@@ -59,12 +58,11 @@ class Judge:
     log_left: tuple[float, float] = (-np.inf, -np.inf)
 
     @staticmethod
-    def of(table: Table, declared: Sequence[Fault] = ()) -> "Judge":
-        """A judge of a table of single faults; ``declared`` are doubts of the drawing that somebody
-        has named."""
-        doubts = Predictor.of(table_of(table, (*redrawn(table.circuit), *declared)))
-        pool = Pool(doubts.table)
-        return Judge(table, Predictor.of(table), exchanges(table.circuit), doubts, pool)
+    def of(table: Table, doubts: Sequence[Fault]) -> "Judge":
+        """A judge of a table of single faults and of doubts about the drawing."""
+        redrawn = Predictor.of(table_of(table, tuple(doubts)))
+        pool = Pool(redrawn.table)
+        return Judge(table, Predictor.of(table), exchanges(table.circuit), redrawn, pool)
 
     def fresh(self) -> "Judge":
         """A judge that has seen nothing yet, on the same solved tables."""
@@ -200,8 +198,11 @@ class Judge:
 
 
 def single_weights(table: Table) -> Floats:
-    """Prior of row 0 (nothing wrong) and of each single fault."""
-    return np.array([SHARE_HEALTHY, *(SHARE_SINGLE * f.weight for f in table.faults)])
+    """Prior of row 0 and of each single fault. Row 0 is nothing wrong, and the faults left out of
+    the table because they change nothing that was seen: they are what the weights lack to one."""
+    weights = np.array([f.weight for f in table.faults])
+    left_out = max(0.0, 1.0 - float(weights.sum()))
+    return np.array([SHARE_HEALTHY + SHARE_SINGLE * left_out, *(SHARE_SINGLE * weights)])
 
 
 def _likely_left(tried: Promising, parts: Sequence[Part]) -> float:

@@ -6,9 +6,9 @@ from typing import Any
 from loomwise.circuit.model import Circuit
 from loomwise.drawing.block import Block, Port
 from loomwise.drawing.chains import Chain, chains_of
-from loomwise.drawing.flow import heights
 from loomwise.drawing.shapes import Point
 from loomwise.drawing.symbols import blocks_of
+from loomwise.ways.heights import heights
 
 Graph = dict[str, Any]
 

@@ -7,10 +7,10 @@ from itertools import pairwise
 from loomwise.circuit.model import Circuit, Segment
 from loomwise.drawing.block import Block, Port
 from loomwise.drawing.chains import Chain, Item, chains_of
-from loomwise.drawing.flow import heights
 from loomwise.drawing.graph import Graph, edge_ids
 from loomwise.drawing.shapes import Point
 from loomwise.drawing.symbols import blocks_of
+from loomwise.ways.heights import heights
 
 Rect = tuple[float, float, float, float]
 """x, y, width, height."""

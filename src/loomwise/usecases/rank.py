@@ -156,6 +156,8 @@ def ranked(expert: Expert, job: Job, ranking: Ranking) -> dict[str, Any]:
         },
         "not_explained": ranking.not_explained,
         "nothing_wrong": ranking.nothing_wrong,
+        "parts_concerned": sum(expert.concerns(p) for p in job.circuit.parts),
+        "parts": len(job.circuit.parts),
         "drawing_doubts": [
             {"id": name, "title": expert.judge.doubt_title(name), "share": share}
             for name, share in ranking.doubted.items()

@@ -1,10 +1,20 @@
 """Shares, times and verdicts in words: the same on the command line and on the pages."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from loomwise.advice.wording import METER, PRESENT, factor_text, minutes, percent, volts
 
-__all__ = ["METER", "PRESENT", "factor_text", "minutes", "percent", "verdict_text", "volts"]
+__all__ = [
+    "METER",
+    "PRESENT",
+    "factor_text",
+    "minutes",
+    "nothing_wrong",
+    "percent",
+    "verdict_text",
+    "volts",
+]
 
 
 def verdict_text(verdict: dict[str, Any]) -> str:
@@ -51,3 +61,10 @@ def _settle(verdict: dict[str, Any]) -> str:
         return ""
     first = f" (first {', then '.join(test['changes'])})" if test["changes"] else ""
     return f" To settle it cheapest: {test['title']}{first}, {minutes(test['minutes'])}."
+
+
+def nothing_wrong(answer: Mapping[str, Any]) -> str:
+    """What the hypothesis that nothing is wrong is called: of a large circuit only some parts are
+    reasoned about."""
+    whole = answer["parts_concerned"] == answer["parts"]
+    return f"nothing wrong in {'this circuit' if whole else 'what concerns it'}"

@@ -2,7 +2,6 @@
 
 from loomwise.circuit.model import Circuit, Part
 from loomwise.drawing.block import Block, Site, wire_ends
-from loomwise.drawing.flow import SUPPLIES, heights
 from loomwise.drawing.symbols.bodies import BODIES
 from loomwise.drawing.symbols.boxes import box_block
 from loomwise.drawing.symbols.coiled import COILED, coiled_block
@@ -12,6 +11,7 @@ from loomwise.drawing.symbols.relay import relay_block
 from loomwise.drawing.symbols.round import ROUND, round_block
 from loomwise.drawing.symbols.supply import supply_block
 from loomwise.drawing.symbols.switch import is_single_pole, switch_block
+from loomwise.ways.heights import SUPPLIES, heights
 
 __all__ = ["blocks_of"]
 

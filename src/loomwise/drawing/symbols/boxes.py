@@ -6,9 +6,9 @@ from typing import cast
 
 from loomwise.circuit.model import Part
 from loomwise.drawing.block import Block, Look, Port, Side, Site, Xs
-from loomwise.drawing.flow import BUS, gives_current
 from loomwise.drawing.shapes import LINE_HEIGHT, SMALL, SOFT, Box, Line, Shape, Text, text_width
 from loomwise.drawing.symbols.words import height_of, lines_of, stacked, width_of
+from loomwise.ways.heights import BUS, gives_current
 
 PIN_ROW = 13.0
 LEAD = 6.0

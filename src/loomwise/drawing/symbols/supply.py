@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from loomwise.circuit.model import Part
 from loomwise.drawing.block import Block, Look, Port, Site, Xs
-from loomwise.drawing.flow import MINUS
 from loomwise.drawing.shapes import SMALL, Box, Disc, Line, Shape, Text
 from loomwise.drawing.symbols.words import lines_of, stacked, width_of
+from loomwise.ways.heights import MINUS
 
 PITCH = 20.0
 TALL, LEAD = 34.0, 14.0

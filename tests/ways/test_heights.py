@@ -3,8 +3,8 @@
 import pytest
 
 from loomwise.circuit.reader import read_circuit
-from loomwise.drawing.flow import heights, solved
 from loomwise.shelf import shelf_names
+from loomwise.ways.heights import heights, solved
 from tests.drawing.sheets import LAMP, lamp, sheet_of
 
 
