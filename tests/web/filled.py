@@ -63,6 +63,7 @@ def _road(store: Store) -> int:
 def _ends(store: Store) -> dict[str, str]:
     """A job that is repaired with part of its proof made, and one that is closed."""
     ended, closed = horn_job(store), horn_job(store)
+    stored.decide_on(store, ended, "wire BAT.+-F4.1", "no volts behind it")
     closing.repair(store, ended, "horn", "New horn, plug C3 cleaned")
     first = closing.end_of(store, ended).checks[0]
     closing.answer(store, ended, [f"{first['id']}={first['word'] or first['low']}"])

@@ -18,6 +18,7 @@ AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 PAGES = {
     "jobs": "/", "new": "/new", "circuit": "/jobs/{job}/circuit", "bench": "/jobs/{job}?wait=1",
     "place": "/jobs/{job}/place?red=K1.87", "how": "/jobs/{job}/how?wait=1",
+    "decided": "/jobs/{ended}/decision",
     "decision": "/jobs/{job}/decision", "record": "/jobs/{job}/record", "not-there": "/jobs/9999",
     "intake": "/jobs/{job}/intake", "end": "/jobs/{ended}/end", "closed": "/jobs/{closed}/end",
     "similar": "/jobs/{job}/similar", "figures": "/figures",

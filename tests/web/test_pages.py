@@ -218,7 +218,11 @@ def test_how_it_works_and_the_decision(client: TestClient, store: Store, job: in
     address = f"/jobs/{job}/decision"
     assert "What to repair" in client.get(address).text
     client.post(address, data={"unit": "horn", "words": "no sound from it", "token": "a"})
-    assert "no sound from it" in client.get(address).text
+    page = client.get(address).text
+    assert "no sound from it" in page and "How it is repaired: horn" in page
+    client.post(address, data={"unit": "wire BAT.+-F4.1", "token": "c"})
+    page = unescape(client.get(address).text)
+    assert "Largest fuse" in page and "instructions go before these steps" in page
     assert store.job(job).state == "decided"
     client.post(address, data={"unit": "", "token": "b"})
     assert store.job(job).state == "open"

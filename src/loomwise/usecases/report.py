@@ -16,11 +16,10 @@ from loomwise.job import Job
 from loomwise.report.case import Case, Closing, Diagnosis, Proven, Wanted
 from loomwise.report.document import Photo, Picture
 from loomwise.report.job_report import job_report
-from loomwise.report.repair import Load, repair_of, wires_of
+from loomwise.report.repair import repair_of
 from loomwise.report.shop import NO_SHOP, Shop
 from loomwise.usecases.experts import expert_on
 from loomwise.usecases.heading import find_shop, shop_in
-from loomwise.usecases.how import how_circuit
 from loomwise.usecases.items import value_text
 from loomwise.usecases.paper import (
     Written,
@@ -31,6 +30,7 @@ from loomwise.usecases.paper import (
 )
 from loomwise.usecases.proof import answers_to, check_unit, kept_answers
 from loomwise.usecases.rank import NO_LIMIT, bench_of, said
+from loomwise.usecases.repair_steps import load_of
 from loomwise.usecases.report_drawing import report_drawings
 from loomwise.usecases.report_sources import photo_of, read_source, stored_source
 from loomwise.usecases.wording import verdict_text
@@ -107,7 +107,7 @@ def case_of(
         check_unit(job.circuit, unit)
     expert = expert_on(job)
     found = _diagnosis(expert, job, closing)
-    load = _load(job, found.unit)
+    load = load_of(job.circuit, found.unit)
     return Case(
         job=job, expert=expert, diagnosis=found, closing=closing,
         repair=repair_of(job.circuit, found.unit, load) if found.unit else None,
@@ -140,25 +140,6 @@ def _likeliest(ranking: Ranking, unit: str) -> tuple[Fault, ...]:
     best = max((share for _, share in sums.values()), default=0.0)
     order = sorted(sums.values(), key=lambda fs: -fs[1])
     return tuple(f for f, share in order if share >= LIKELY * best)[:3]
-
-
-def _load(job: Job, unit: str) -> Load | None:
-    """The most that a wire carries in ordinary use, and the fuse on that way."""
-    circuit = job.circuit
-    names = {s.id for s in wires_of(circuit, unit)}
-    if not names:
-        return None
-    best = Load(0.0, "")
-    for load in how_circuit(circuit).loads:
-        for run in load.runs:
-            own = next((s.current_a for s in run.path if s.id in names), 0.0)
-            if own > best.current_a:
-                fuse = next((s.id for s in reversed(run.path) if s.kind == "fuse"), "")
-                rating = circuit.parts[fuse].values["rating_a"] if fuse else 0.0
-                asked = [c for c, s in run.setup.items() if circuit.controls[c].rest != s]
-                setup = ", ".join(f"{c} {run.setup[c]}" for c in asked)
-                best = Load(own, setup, fuse, rating)
-    return best if best.current_a else None
 
 
 def _proven(

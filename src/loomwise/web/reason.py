@@ -17,6 +17,7 @@ from loomwise.store import Store
 from loomwise.usecases.advise import Ranking, expect, ranking_of, suspects_of, tests_of, thoughts_of
 from loomwise.usecases.how_told import LoadTold, tell
 from loomwise.usecases.job_drawing import draw_job
+from loomwise.usecases.repair_steps import RepairTold, repair_told
 from loomwise.usecases.stored import job_of
 
 KEPT = 200
@@ -67,6 +68,7 @@ class Reasoner:
         self._rankings: OrderedDict[tuple[int, int], Ranking] = OrderedDict()
         self._advice: OrderedDict[tuple[int, int], dict[str, Any]] = OrderedDict()
         self._drawings: OrderedDict[tuple[int, int, str, str], str] = OrderedDict()
+        self._repairs: OrderedDict[tuple[str, str], RepairTold] = OrderedDict()
         self._how: OrderedDict[str, list[LoadTold]] = OrderedDict()
 
     def view(self, number: int) -> View:
@@ -129,6 +131,12 @@ class Reasoner:
         assert view.job is not None
         with self._turn(view):
             return expect(view.job, self._ranking(view, view.job), red, black, instrument)
+
+    def repair(self, job: Job, unit: str) -> RepairTold:
+        """How a unit is repaired; worked out once for a circuit."""
+        with self.alone(job.circuit.digest):
+            key = job.circuit.digest, unit
+            return _kept(self._repairs, key, lambda: repair_told(job.circuit, unit))
 
     def alone(self, digest: str) -> Turn:
         """What is held by others who reason about a circuit of this digest."""

@@ -23,7 +23,9 @@ def show_decision(request: Request, reasoner: Thinker, view: OneJob) -> Response
     if view.job is None:
         return RedirectResponse(f"/jobs/{view.number}/circuit", 303)
     view, _ = reasoner.advice(view.number)
-    return render(request, "decision.html", **shown(reasoner, view))
+    unit = view.folded.decision.get("unit")
+    repair = reasoner.repair(view.job, unit) if view.job and unit else None
+    return render(request, "decision.html", **shown(reasoner, view), repair=repair)
 
 
 @router.post("/decision")
