@@ -1,5 +1,7 @@
 """`loomwise kinds`."""
 
+from collections.abc import Iterable
+
 from loomwise.cli.show import heading, lines, print_json, table
 from loomwise.units import format_quantity
 from loomwise.usecases.kinds import KindShown, ModeShown, ValueShown, list_kinds
@@ -24,11 +26,27 @@ def _show(kind: KindShown) -> None:
     lines(f"in a file: {kind.example}")
     if kind.values:
         heading("values")
-        rows = [(v.key, default_text(v), range_text(v), v.meaning, v.source) for v in kind.values]
-        table(("write", "default", "range", "meaning", "source"), rows)
+        rows = [(v.key, default_text(v), range_text(v), v.meaning) for v in kind.values]
+        table(("write", "default", "range", "meaning"), rows)
+        _sources((v.key, v.source) for v in kind.values)
     if kind.faults:
         heading("what can break, and the share of its class among what jobs turn out to be")
-        table(("fault", "in words", "share", "source"), map(mode_row, kind.faults), right=[2])
+        table(("fault", "in words", "share"), (mode_row(m)[:3] for m in kind.faults), right=[2])
+        _sources((m.mode, m.source) for m in kind.faults)
+
+
+def _sources(named: Iterable[tuple[str, str]]) -> None:
+    """Where figures are from, below their table: an address is too wide for a column."""
+    by_source: dict[str, list[str]] = {}
+    for name, source in named:
+        if source == "required":
+            continue
+        by_source.setdefault(source, []).append(name)
+    if by_source:
+        print()
+    for source, names in by_source.items():
+        what = "from" if len(by_source) == 1 else f"{', '.join(dict.fromkeys(names))}:"
+        lines(f"{what} {source}", "    ", "  ")
 
 
 def default_text(value: ValueShown) -> str:

@@ -55,8 +55,9 @@ def lines(text: str, indent: str = "", first: str | None = None) -> None:
     lead = indent if first is None else first
     kept = _NUMBER_AND_UNIT.sub("\\1\u00a0\\2", text)  # no line ends between number and unit
     filled = textwrap.fill(
-        kept, width(), initial_indent=lead, subsequent_indent=indent, break_on_hyphens=False
-    )
+        kept, width(), initial_indent=lead, subsequent_indent=indent, break_on_hyphens=False,
+        break_long_words="://" not in text,  # an address is of use in one piece only
+    )  # fmt: skip
     print(filled.replace("\u00a0", " "))
 
 

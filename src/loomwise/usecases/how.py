@@ -49,6 +49,6 @@ def _known(circuit: Circuit, load: str) -> str:
     if load in names:
         return load
     if load in circuit.parts:
-        what = f"{load} is a {circuit.parts[load].kind}, which nobody sees or hears work"
+        what = f"{load} is a {circuit.parts[load].kind}, and `how` tells of loads"
         raise InputError(what, "load", f"the loads are {', '.join(names) or 'none'}")
     raise InputError(f"there is no load '{load[:40]}'", "load", nearest(load, names, "loads"))
