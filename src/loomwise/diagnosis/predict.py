@@ -85,24 +85,24 @@ def at_probes(table: Table, setup: Setup, rows: Ints, probes: Ints) -> AtProbes:
             answer.sensitivity.astype(np.float32),
         )  # fmt: skip
 
-    return AtProbes(*_kept(table, ("probes", setup, probes.tobytes()), rows, work))
+    return AtProbes(*kept(table, ("probes", setup, probes.tobytes()), rows, work))
 
 
 Key = tuple[str, Setup, bytes]
 
 
-def _kept(
+def kept(
     table: Table, key: Key, rows: Ints, work: Callable[[Ints], Sequence[NDArray[Any]]]
 ) -> tuple[NDArray[Any], ...]:
     """What ``work`` gives for these rows; only what is not known yet is worked out."""
-    kept = table.answers.pop(key, None) or Answers.blank(len(table))
-    table.answers[key] = kept  # the last used is the last to go
-    todo = kept.missing(rows)
-    if len(todo) or not kept.values:
-        kept.add(todo, work(todo))
+    known = table.answers.pop(key, None) or Answers.blank(len(table))
+    table.answers[key] = known  # the last used is the last to go
+    todo = known.missing(rows)
+    if len(todo) or not known.values:
+        known.add(todo, work(todo))
         while len(table.answers) > 1 and sum(a.size for a in table.answers.values()) > KEPT_BYTES:
             del table.answers[next(iter(table.answers))]
-    return kept.at(rows)
+    return known.at(rows)
 
 
 def amps(table: Table, setup: Setup, rows: Ints, branches: Sequence[int]) -> Numbers:
@@ -113,7 +113,7 @@ def amps(table: Table, setup: Setup, rows: Ints, branches: Sequence[int]) -> Num
         i, sens = currents(table, setup, some, branches)
         return i, sens.astype(np.float32)
 
-    i, sens = _kept(table, ("clamp", setup, at.tobytes()), rows, work)
+    i, sens = kept(table, ("clamp", setup, at.tobytes()), rows, work)
     mean = np.abs(i)
     variance = (CLAMP_SHARE * mean) ** 2 + CLAMP_A**2
     return Numbers(mean, sens * np.sign(i)[:, :, None], variance, np.zeros_like(mean))
@@ -125,8 +125,12 @@ def lamp_light(table: Table, setup: Setup, rows: Ints, probes: Ints, rated_v: fl
     The circuit is taken as its open voltage behind its source resistance: right while the lamp's
     quarter of an ampere makes no device switch.
     """
-    kept = at_probes(table, setup, rows, probes)
-    return behind(np.abs(kept.open_v), kept.source_ohm, rated_v) / rated_v
+
+    def work(some: Ints) -> tuple[Floats]:
+        seen = at_probes(table, setup, some, probes)
+        return (behind(np.abs(seen.open_v), seen.source_ohm, rated_v) / rated_v,)
+
+    return kept(table, (f"lamp {rated_v}", setup, probes.tobytes()), rows, work)[0]
 
 
 def behind(open_v: Floats, source_ohm: Floats, rated_v: float) -> Floats:
@@ -157,9 +161,9 @@ def ohms(table: Table, setup: Setup, rows: Ints, probes: Ints) -> Numbers:
     http://sk.gvda-instrument.com/info/introduction-to-digital-multimeter-accuracy-87246271.html),
     which keep the logarithm finite.
     """
-    kept = at_probes(table, setup, rows, probes)
-    source = np.log(np.minimum(kept.source_ohm, OPEN_OHM) + LEADS_OHM)
-    live = np.abs(kept.open_v) > LIVE_V
+    seen = at_probes(table, setup, rows, probes)
+    source = np.log(np.minimum(seen.source_ohm, OPEN_OHM) + LEADS_OHM)
+    live = np.abs(seen.open_v) > LIVE_V
     variance = np.where(live, 4.0**2, 0.15**2)
     return Numbers(
         source, np.zeros((*source.shape, len(table.named) + 1)), variance, np.zeros_like(source)

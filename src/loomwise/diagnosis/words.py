@@ -7,7 +7,7 @@ import numpy as np
 
 from loomwise.circuit.loads import load_named
 from loomwise.circuit.model import Circuit, Part
-from loomwise.diagnosis.predict import lamp_light, probe_nodes
+from loomwise.diagnosis.predict import kept, lamp_light, probe_nodes
 from loomwise.diagnosis.table import Table
 from loomwise.evidence import Reading, Sign
 from loomwise.evidence.items import (
@@ -60,6 +60,11 @@ def step_chances(level: Floats, steps: Sequence[tuple[float, str]]) -> Floats:
 
 def sign_chances(table: Table, rows: Ints, setup: Setup, what: str) -> Floats:
     """Chance (f, w) of each of ``sign_words`` under each hypothesis."""
+    key = (f"sign {what}", setup, b"")
+    return kept(table, key, rows, lambda some: (_signs(table, some, setup, what),))[0]
+
+
+def _signs(table: Table, rows: Ints, setup: Setup, what: str) -> Floats:
     words = sign_words(table.circuit, what)
     if (load := load_named(table.circuit, what)) is not None:
         return _load_chances(table, rows, setup, load)
