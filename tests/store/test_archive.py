@@ -11,6 +11,7 @@ from PIL import Image
 from loomwise.errors import InputError
 from loomwise.store import Store, read_archive, write_archive
 from loomwise.usecases import stored
+from loomwise.usecases.record_file import keep_live, live_of
 from tests.store.shop import horn_job, store_in
 
 
@@ -45,6 +46,16 @@ def test_a_job_moves_whole(store: Store, file: Path, tmp_path: Path) -> None:
     assert stored.stored_job(there, 1).evidence == stored.stored_job(store, 1).evidence
     digest = str(store.log(1)[-1].body["digest"])
     assert there.photo(digest) == store.photo(digest)
+
+
+def test_a_record_of_live_data_moves_with_its_job(store: Store, tmp_path: Path) -> None:
+    """The file that a scan tool wrote is the same in another shop."""
+    number = horn_job(store)
+    digest = keep_live(store, number, "drive.csv", b"time,Fan\n0,on\n1,on\n")
+    write_archive(store, str(tmp_path / "job.loomwise"), [number])
+    there = other(tmp_path)
+    read_archive(there, str(tmp_path / "job.loomwise"))
+    assert there.file(digest) == store.file(digest) and live_of(there, 1, digest)[0] == "drive.csv"
 
 
 def test_reading_twice_adds_nothing(file: Path, tmp_path: Path) -> None:

@@ -111,6 +111,24 @@ def test_a_newer_database_is_left_alone(tmp_path: Path) -> None:
     assert (tmp_path / "shop.db").read_bytes() == before
 
 
+def test_an_older_database_is_brought_up(tmp_path: Path) -> None:
+    """A store of an older program goes on with all its jobs, and a copy of it stays beside it."""
+    store = store_in(tmp_path)
+    number = horn_job(store)
+    log = store.log(number)
+    with writing(store._engine) as connection:  # as the first program left it
+        for table in ("files", "shop"):
+            connection.execute(text(f"DROP TABLE {table}"))
+        connection.execute(text("UPDATE alembic_version SET version_num = '0001'"))
+    store.close()
+    again = store_in(tmp_path)
+    assert again.log(number) == log and again.settings() == {}
+    again.set_up("heading", {"told": {"name": "Fjell"}, "logo": ""})
+    assert list(again.settings()) == ["heading"]
+    again.close()
+    assert (tmp_path / f"shop-before-{HEAD}-from-0001.db").is_file()
+
+
 def test_the_tables_are_those_of_the_newest_step(store: Store) -> None:
     """What the steps build is what the program expects."""
     from alembic.autogenerate import compare_metadata

@@ -62,6 +62,18 @@ def test_a_record_is_shown_before_it_counts(
     assert seen == [(f"{m}.AC", "on"), (f"{m}.T1", "warm")]
 
 
+def test_a_limit_is_taken_away(client: TestClient, fans: tuple[int, str]) -> None:
+    """A limit that was a slip is emptied, and no longer counts."""
+    number, m = fans
+    address = _send(client, number, DRIVE.encode())
+    client.post(address, data=_form(client.get(address).text) | {"is-1": f"{m}.T1"})
+    client.post(address, data=_form(client.get(address).text) | {"below-1-hot": "2"})
+    page = client.get(address).text
+    assert f"Sign: {m}.T1 hot" in page
+    client.post(address, data=_form(page) | {"below-1-hot": "", "below-1-warm": "3"})
+    assert f"Sign: {m}.T1 warm" in client.get(address).text
+
+
 def test_columns_are_matched_once(client: TestClient, fans: tuple[int, str]) -> None:
     """The next record of the same circuit is understood at once."""
     number, m = fans
