@@ -111,6 +111,7 @@ def test_what_is_missing_is_told(client: TestClient, fans: tuple[int, str]) -> N
         (b"time,name,value\n0,5,Fan,12,4\n", "decimal comma"),
         (b"just words\n", "only one column"),
         (b"\x80\x81,b\n1,2\n", "no Unicode text"),
+        (b"time;Fan\n" + b"0;1\n" * 2_100_000, "too large.*limit is 8 MB"),
         (b"%PDF-1.4\n\x00\x00,\n", "not text"),
     ],
 )
