@@ -7,6 +7,7 @@ from loomwise.advice.expert import Expert
 from loomwise.advice.nets import module_nets, pulsed_nets
 from loomwise.advice.spans import drop_spans, plug_spans
 from loomwise.advice.undone import further_undone
+from loomwise.circuit.alone import left_alone
 from loomwise.circuit.kinds.tables import access_methods
 from loomwise.circuit.model import Circuit, Place, Segment
 from loomwise.diagnosis.choices import comes_and_goes
@@ -59,7 +60,16 @@ def candidates(expert: Expert, evidence: Sequence[Evidence], here: Setup) -> lis
     found += _looks(circuit, here)
     if comes_and_goes(evidence):
         found += _stirs(circuit, here)
-    return [c for c in found if expert.concerns(c.red)]
+    return [c for c in found if expert.concerns(c.red) and not _is_left_alone(circuit, c)]
+
+
+def _is_left_alone(circuit: Circuit, test: Candidate) -> bool:
+    """Whether a test touches an airbag or what carries dangerous voltage; watching it work does
+    not."""
+    names = [n for u in test.setup.undone for n in (u.target, *u.places)]
+    if test.instrument not in ("sign", "scan tool"):
+        names += [test.red, test.black]
+    return any(left_alone(circuit, name) for name in names if name)
 
 
 def _worth_undoing_in(
@@ -79,7 +89,8 @@ def _further(expert: Expert, evidence: Sequence[Evidence]) -> Iterator[Candidate
         barred = module_nets(circuit)
         late = len(evidence) >= LATE
         for tip in further_undone(expert, seen[-1], minus_of(circuit), barred, late):
-            yield Candidate(*tip)
+            if all(map(expert.may_undo, tip[0].undone)):
+                yield Candidate(*tip)
 
 
 def _new_fuses(circuit: Circuit) -> tuple[Undoing, ...]:

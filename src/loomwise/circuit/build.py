@@ -22,7 +22,7 @@ def build_circuit(
     lines = read_wires(draft)
     draft.looms = {line.loom for line in lines.values()} - {""}
     draft.units.update(
-        (name, Unit(name, name, unit.price, unit.minutes, unit.reach))
+        (name, Unit(name, name, unit.price, unit.minutes, unit.reach, unit.leave_alone))
         for name, unit in entry.units.items()
     )
     draft.controls.update(

@@ -35,7 +35,8 @@ class Unit:
     """What can be bought, repaired or replaced as one thing.
 
     ``minutes`` is the labour of replacing it, ``price`` that of the part in the shop's currency;
-    ``access_minutes`` the time to open or reach it (0: open already).
+    ``access_minutes`` the time to open or reach it (0: open already); ``leave_alone`` why nobody
+    measures there, a word of ``circuit/alone.py``.
     """
 
     id: str
@@ -43,6 +44,7 @@ class Unit:
     price: float
     minutes: float
     access_minutes: float = 0.0
+    leave_alone: str = ""
 
 
 @dataclass(frozen=True)

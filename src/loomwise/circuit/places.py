@@ -1,6 +1,7 @@
 """Where a probe can go: every pin, and both sides of every contact in use."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from loomwise.circuit.draft import Draft
 from loomwise.circuit.kinds.tables import access_methods, kinds, sockets
@@ -10,7 +11,16 @@ from loomwise.circuit.schema import LegsEntry
 
 def make_places(draft: Draft) -> dict[str, Place]:
     """All places by id: pins in the order of the parts, then contacts."""
-    return {place.id: place for place in (*_pins(draft), *_contact_sides(draft))}
+    places = (*_pins(draft), *_contact_sides(draft))
+    return {place.id: _closed(draft, place) for place in places}
+
+
+def _closed(draft: Draft, place: Place) -> Place:
+    """Out of reach where nobody measures: in a unit that is left alone, and at its plugs."""
+    connector = draft.connectors.get(place.owner)
+    units = [draft.units.get(u) for u in (connector.halves if connector else (place.unit,))]
+    alone = any(u is not None and u.leave_alone for u in units)
+    return replace(place, method="none", minutes=0.0) if alone else place
 
 
 def _pins(draft: Draft) -> Iterator[Place]:

@@ -53,12 +53,18 @@ class SourceEntry(Entry):
     drawn: Literal["by the maker", "redrawn", "from memory"]
 
 
+LeaveAlone = Literal["", "airbag", "ignition", "injector", "xenon", "high voltage"]
+
+
 class UnitEntry(Entry):
     """What can be bought or replaced as one thing."""
 
     price: Price = Field(description="price of the part in the shop's currency")
     minutes: Minutes = Field(description="labour of replacing it")
     reach: Minutes = Field(0.0, description="time to open or get at it")
+    leave_alone: LeaveAlone = Field(
+        "", alias="leave alone", description="why nobody measures there: no test is proposed"
+    )
 
 
 class ConnectorEntry(Entry):

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal, get_args
 
+from loomwise.circuit.alone import left_alone
 from loomwise.circuit.kinds.tables import access_methods, senses
 from loomwise.circuit.loads import load_named, loads
 from loomwise.circuit.model import BODY, OUTPUTS, Circuit
@@ -135,9 +136,17 @@ def checked_reading(circuit: Circuit, reading: Reading) -> Reading:
         raise EvidenceError(
             f"no method '{reading.method}'", reading.id, f"use {', '.join(access_methods())}"
         )
+    _check_alone(circuit, reading)
     _check_places(circuit, reading)
     _check_value(circuit, reading)
     return reading
+
+
+def _check_alone(circuit: Circuit, r: Reading) -> None:
+    for name in (r.red, r.black):
+        if why := left_alone(circuit, name):
+            hint = "measure elsewhere, or leave it to those trained for it"
+            raise EvidenceError(f"{name} is left alone: {why}", r.id, hint)
 
 
 def _check_places(circuit: Circuit, r: Reading) -> None:

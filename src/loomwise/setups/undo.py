@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable
 
+from loomwise.circuit.alone import left_alone
 from loomwise.circuit.model import Circuit, Part
 from loomwise.edits import AddOhm, Bridge, BridgeLamp, Edit, Hold, Limit, Open
 from loomwise.edits.relays import CONTACTS, REVERSED
@@ -26,10 +27,11 @@ def undoings(circuit: Circuit) -> tuple[Undoing, ...]:
     """Everything that can be taken out or apart without tools for cutting."""
     outs = [p.id for p in circuit.parts_of_kind(*PLUG_IN) if not p.fixed]
     apart = [c.id for c in circuit.connectors.values() if contacts(circuit, c.id)]
-    return (
+    found = (
         *(Undoing("out", part) for part in outs),
         *(Undoing("apart", connector) for connector in apart),
     )
+    return tuple(u for u in found if not left_alone(circuit, u.target))
 
 
 def put_in(undone: Iterable[Undoing]) -> set[str]:
@@ -65,8 +67,12 @@ def undone_edits(circuit: Circuit, undoing: Undoing) -> tuple[Edit, ...]:
 
     Raises
     ------
-    SetupError : the thing is not there, is soldered in, or cannot be undone like this.
+    SetupError : the thing is not there, is soldered in, is left alone, or cannot be undone like
+        this.
     """
+    for name in (undoing.target, *undoing.places):
+        if why := left_alone(circuit, name):
+            raise SetupError(f"{name} is left alone: {why}", "setup", ALONE_HINT)
     if undoing.what in ("jumper", "lamp"):
         a, b = undoing.places
         lamp = BridgeLamp(a, b, LOAD_LAMP_W, circuit.supply_v)
@@ -89,6 +95,7 @@ def undone_edits(circuit: Circuit, undoing: Undoing) -> tuple[Edit, ...]:
     raise SetupError(f"{undoing.target} cannot be put {undoing.what}", "setup", _ALLOWED)
 
 
+ALONE_HINT = "follow the maker's instructions, or leave it to those trained for it"
 _ALLOWED = (
     "fuses, breakers and plug-in relays come out, connectors apart, batteries and grounds off, "
     "modules and loads unplugged, wires cut"
