@@ -4,6 +4,7 @@ The library is one script made for a browser's worker. It is wrapped, so that it
 globals stay inside, and its dispatcher is called directly: no timers, no promises.
 """
 
+import atexit
 import json
 from functools import cache
 from pathlib import Path
@@ -84,6 +85,7 @@ def _context(script: Path) -> Any:
         message = "the layout library elkjs is not there"
         raise LayoutError(message, where=str(script), hint=_MENDING) from None
     context = MiniRacer()
+    atexit.register(context.close)  # left to the end of Python it now and then waits for ever
     try:
         context.eval(f"{_HEAD}\n{library}\n{_TAIL}\n{_CALL}")
     except JSEvalException:
