@@ -76,7 +76,7 @@ def test_a_switch_is_drawn_as_it_stands() -> None:
     def part(controls: dict[str, str], states: dict[str, str], out: tuple[str, ...]) -> list[str]:
         looks = looks_of(circuit, controls, states, out)
         svg = draw(sheet, View(), Caption("x", (), looks))
-        return re.findall(r'<g class="part" data-part="(?:S1|F1)">.*?</g>', svg, re.DOTALL)
+        return re.findall(r'<g class="part" data-part="(?:S1|F1)"[^>]*>.*?</g>', svg, re.DOTALL)
 
     fuse, switch = part({}, {}, ())
     assert part({"light": "on"}, {}, ())[1] != switch

@@ -25,7 +25,7 @@ PAGES = {
     "menus": "/jobs/{job}/how?wait=1", "live": "/jobs/{fans}/live",
     "live-record": "/jobs/{fans}/live/{csv}?at=2",
     "road": "/jobs/{road}/road",
-    "heading": "/heading",
+    "heading": "/heading", "arrange": "/jobs/{fans}/arrange",
     "practices": "/practice", "practice": "/practice/{practice}", "debrief": "/practice/{decided}",
     "standing-draw": "/standing-draw?clamp=0.45&after=45&fuse=F12&rating=10&drop=2.9&feeds=radio",
     "wire": "/wire?current=10&length=5&size=1&fuse=30", "sheet": "/sheet?job={job}",

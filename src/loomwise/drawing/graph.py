@@ -38,6 +38,7 @@ AS_STANDING = {
     for step in ("cycleBreaking", "layering", "crossingMinimization")
 }
 """Rows and their order are read from where things stand."""
+ROW = "elk.layered.layering.layerConstraint"
 LAYER = {"first": "FIRST", "last": "LAST"}
 SIDE = {"top": "NORTH", "bottom": "SOUTH"}
 BESIDE = "[H_RIGHT, V_CENTER, OUTSIDE]"
@@ -66,13 +67,33 @@ def moved_graph(graph: Graph, placed: Graph, moved: Mapping[str, Point]) -> Grap
     """The graph again, with some symbols moved from where they were placed.
 
     What was moved comes to the row and the order along it that it was moved to, and room is made:
-    the library still sees to it that nothing lies on anything else.
+    the library still sees to it that nothing lies on anything else. Feeds stay in the first row
+    and grounds in the last one. Along a row the middles of their wires are compared, so that a broad
+    symbol need not be dragged further than a narrow one; at the left edge a symbol comes first.
     """
-    spots = {node["id"]: (node["x"], node["y"]) for node in placed["children"]} | dict(moved)
+    middle = {node["id"]: _middle(node) for node in graph["children"]}
+    spots = {n["id"]: (n["x"] + middle[n["id"]], n["y"]) for n in placed["children"]}
+    rows = {node["id"]: node["layoutOptions"].get(ROW, "") for node in graph["children"]}
+    for name, (x, y) in moved.items():
+        down = spots[name][1] if rows[name] else _between_rows(y, spots, rows)
+        spots[name] = (x + middle[name] if x > 0 else -1.0, down)
     children = [
         {**node, "x": spots[node["id"]][0], "y": spots[node["id"]][1]} for node in graph["children"]
     ]
     return {**graph, "layoutOptions": graph["layoutOptions"] | AS_STANDING, "children": children}
+
+
+def _middle(node: Graph) -> float:
+    """The middle of a node's wires from its left edge, or its own where they are spread over it."""
+    xs = [port["x"] for port in node["ports"] if "x" in port]
+    return float(sum(xs) / len(xs) if xs else node["width"] / 2)
+
+
+def _between_rows(y: float, spots: Mapping[str, Point], rows: Mapping[str, str]) -> float:
+    """A height below the row of the feeds and above that of the grounds."""
+    first = [spots[name][1] + 1 for name, row in rows.items() if row == LAYER["first"]]
+    last = [spots[name][1] - 1 for name, row in rows.items() if row == LAYER["last"]]
+    return min(max([y, *first]), *last) if last else max([y, *first])
 
 
 def _block_node(block: Block) -> Graph:
@@ -84,7 +105,7 @@ def _block_node(block: Block) -> Graph:
             "elk.spacing.individual": f"elk.spacing.portPort:{block.pitch:.0f}",
         }
     if block.rank:
-        options["elk.layered.layering.layerConstraint"] = LAYER[block.rank]
+        options[ROW] = LAYER[block.rank]
     node: Graph = {
         "id": block.id,
         "width": block.width,

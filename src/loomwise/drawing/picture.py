@@ -149,7 +149,8 @@ def _block(standing: Standing, looks: Mapping[str, Look]) -> str:
     block = standing.block
     shapes = block.paint(standing.ports, looks.get(block.id, Look()))
     moved = moved_all(shapes, standing.x, standing.y)
-    return group({"class": "part", "data-part": block.id}, written(moved))
+    at = f"{number(standing.x)} {number(standing.y)}"
+    return group({"class": "part", "data-part": block.id, "data-at": at}, written(moved))
 
 
 def _contact(contact: Contact, looks: Mapping[str, Look]) -> str:

@@ -10,10 +10,11 @@ from datetime import datetime
 from typing import Any
 
 Body = Mapping[str, Any]
+Spot = tuple[float, float]
 KINDS = (
     *("intake", "circuit", "standing", "sign", "reading", "withdraw", "reinstate"),
     *("cannot", "decision", "photo", "note", "remove", "return"),
-    *("repair", "proof", "close", "reopen", "practice", "live", "mark"),
+    *("repair", "proof", "close", "reopen", "practice", "live", "mark", "move"),
 )
 """What an entry can be; a newer program may know more, and those are kept but not understood."""
 ITEMS = {"sign": "S", "reading": "R"}
@@ -50,7 +51,8 @@ class Folded:
 
     ``repairs`` are in order, ``proof`` holds what its checks showed since the last one; ``closing``
     is how the job is closed, ``closings`` every time it was, with whether it came back. ``live``
-    are records of live data that were sent, ``marks`` those of road tests.
+    are records of live data that were sent, ``marks`` those of road tests, ``moves`` symbols moved
+    on the drawing of the present circuit.
     """
 
     tree: dict[str, Any]
@@ -67,12 +69,24 @@ class Folded:
     practice: dict[str, Any] = field(default_factory=dict)
     live: list[dict[str, Any]] = field(default_factory=list)
     marks: list[dict[str, Any]] = field(default_factory=list)
+    moves: list[dict[str, Any]] = field(default_factory=list)
     removed: bool = False
 
     @property
     def repaired(self) -> tuple[str, ...]:
         """The units repaired so far, in order."""
         return tuple(str(r["unit"]) for r in self.repairs)
+
+    def moved(self, positions: Mapping[str, Spot]) -> dict[str, Spot]:
+        """Places of symbols [px] by hand: those of the circuit's file, and what was moved since, in
+        the order of moving."""
+        found = dict(positions)
+        for move in self.moves:
+            if not move["withdrawn"]:
+                found.pop(move["part"], None)
+                if move["spot"] is not None:
+                    found[move["part"]] = move["spot"]
+        return found
 
     def item(self, uid: str) -> Item | None:
         """The item that an entry is."""
@@ -105,7 +119,7 @@ def _take(found: Folded, entry: LogEntry, cannot: list[str]) -> None:
         case "intake":
             found.intake |= body
         case "circuit":
-            found.circuit = body
+            found.circuit, found.moves = body, []
         case "standing":
             found.standing = body
         case "cannot":
@@ -122,17 +136,25 @@ def _take(found: Folded, entry: LogEntry, cannot: list[str]) -> None:
             found.live.append({**body, "sent_at": entry.at})
         case "mark":
             found.marks.append({**body, "uid": entry.uid, "withdrawn": ""})
+        case "move":
+            found.moves.append(_move(entry))
         case "withdraw" | "reinstate":
             why = str(body.get("reason") or "withdrawn") if entry.kind == "withdraw" else ""
-            for mark in found.marks:
-                if mark["uid"] == body.get("entry"):
-                    mark["withdrawn"] = why
+            for taken in (*found.marks, *found.moves):
+                if taken["uid"] == body.get("entry"):
+                    taken["withdrawn"] = why
         case "remove" | "return":
             found.removed = entry.kind == "remove"
         case "practice":
             found.practice = body
         case _:
             _take_end(found, entry)
+
+
+def _move(entry: LogEntry) -> dict[str, Any]:
+    spot = entry.body["spot"]
+    at = None if spot is None else (float(spot[0]), float(spot[1]))
+    return {"part": str(entry.body["part"]), "spot": at, "uid": entry.uid, "withdrawn": ""}
 
 
 def _take_end(found: Folded, entry: LogEntry) -> None:

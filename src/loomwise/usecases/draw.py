@@ -69,7 +69,8 @@ class Drawn:
 def sheet_of(circuit: Circuit) -> Sheet:
     """Everything of a circuit in its place; from the cache where it was drawn before.
 
-    Symbols that the file has positions for are moved there, and room is made for them.
+    Symbols that the file has positions for are moved there one after the other, and room is made
+    for each.
 
     Raises
     ------
@@ -77,8 +78,8 @@ def sheet_of(circuit: Circuit) -> Sheet:
     """
     graph = layout_graph(circuit)
     answer = placed(graph)
-    if circuit.positions:
-        answer = placed(moved_graph(graph, answer, circuit.positions))
+    for part, spot in circuit.positions.items():  # each was moved on the drawing as it then was
+        answer = placed(moved_graph(graph, answer, {part: spot}))
     return read_layout(circuit, answer)
 
 

@@ -5,6 +5,7 @@ Whatever is added is first read by the reader of job files, so that nothing wron
 
 import json
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -48,9 +49,14 @@ def job_of(store: Store, number: int, folded: Folded) -> Job:
         raise without_circuit(number)
     text = json.dumps(folded.tree, ensure_ascii=False)  # JSON is YAML
     try:
-        return read_job(text, where, lambda name: circuit_named(store, name))
+        job = read_job(text, where, lambda name: circuit_named(store, name))
     except FileError as error:
         raise _without_lines(error, where) from None
+    if not folded.moves:
+        return job
+    moved = folded.moved(job.circuit.positions)
+    known = {part: spot for part, spot in moved.items() if part in job.circuit.parts}
+    return replace(job, circuit=replace(job.circuit, positions=known))
 
 
 def without_circuit(number: int) -> InputError:

@@ -7,6 +7,8 @@ from fastapi import APIRouter, Query
 from loomwise.job.log import LogEntry
 from loomwise.usecases import stored
 from loomwise.usecases.bench import bench_of_job
+from loomwise.usecases.move import Move
+from loomwise.usecases.move_stored import move_symbol, undo_move
 from loomwise.usecases.shape import plain, to_json
 from loomwise.usecases.shelf import list_shelf
 from loomwise.web import end_api, practice_api, tools_api
@@ -131,6 +133,19 @@ def cannot(shop: Shop, number: Number, given: m.CannotIn) -> dict[str, Any]:
 def decision(shop: Shop, number: Number, given: m.DecisionIn) -> dict[str, Any]:
     """Decide what to repair."""
     return _added(stored.decide_on(shop, number, given.unit, given.words, given.uid))
+
+
+@router.post("/jobs/{number}/drawing/moves")
+def move(shop: Shop, number: Number, given: m.MoveIn) -> dict[str, Any]:
+    """Move a symbol on the drawing, or let it be laid out again."""
+    spot = None if given.spot is None else (given.spot[0], given.spot[1])
+    return _added(move_symbol(shop, number, Move(given.part, spot), given.uid))
+
+
+@router.delete("/jobs/{number}/drawing/moves")
+def undo_last_move(shop: Shop, number: Number) -> dict[str, Any]:
+    """Undo the last move of a symbol."""
+    return {"format": 1, "part": undo_move(shop, number)}
 
 
 @router.post("/jobs/{number}/notes")

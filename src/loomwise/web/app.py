@@ -16,6 +16,7 @@ from loomwise.usecases.problems import ProblemShown, ProblemsShown
 from loomwise.usecases.shape import to_json
 from loomwise.web import (
     api,
+    arrange,
     bench,
     circuits,
     closing,
@@ -48,7 +49,9 @@ def make_app(store: Store, hosts: Sequence[str] = LOCAL) -> FastAPI:
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     jobs_only = [Depends(no_practice)]
     app.include_router(api.router, dependencies=jobs_only)
-    for pages in (jobs, circuits, bench, record, live, road, closing, paper, practice, tools):
+    for pages in (
+        *(jobs, circuits, arrange, bench, record, live, road, closing, paper, practice, tools),
+    ):
         app.include_router(pages.router, dependencies=jobs_only, include_in_schema=False)
     app.add_middleware(Guard, hosts=hosts)
     return app

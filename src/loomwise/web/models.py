@@ -52,6 +52,13 @@ class SetupIn(Taken):
     condition: Short = ""
 
 
+class MoveIn(Taken):
+    """A symbol of the drawing and its left upper corner in pixels; no place lays it out again."""
+
+    part: Name
+    spot: Annotated[list[float], Field(min_length=2, max_length=2)] | None = None
+
+
 class ItemIn(Taken):
     """What signs and readings have. What is left out is taken from how the vehicle stands."""
 

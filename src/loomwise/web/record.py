@@ -106,6 +106,9 @@ def told(entry: LogEntry) -> str:
             said = f". {body['words']}" if body.get("words") else ""
             what = MARKS.get(str(body["what"]), body["what"])
             return f"Road test, {str(body['at'])[11:19]}: {what}{held}{said}"
+        case "move":
+            gone = body.get("spot") is None
+            return f"Drawing: {body.get('part')} {'back where it is laid out' if gone else 'moved'}"
         case "live":
             return f"Record of live data: {body.get('name')}"
         case "cannot":

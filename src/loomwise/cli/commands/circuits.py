@@ -205,15 +205,30 @@ def draw(
         list[str] | None, typer.Option(metavar="PLACE", help="Mark a place. Repeatable.")
     ] = None,
     grey: Annotated[bool, typer.Option("--grey", help="Without colour, for printing.")] = False,
+    move: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="PART=X,Y",
+            help="Put a symbol's left upper corner there, in pixels; K1=back takes it back."
+            " Repeatable.",
+        ),
+    ] = None,
+    write: Annotated[
+        bool, typer.Option("--write", help="Keep what was moved in the circuit file.")
+    ] = False,
     as_json: Json = False,
 ) -> None:
-    """Draw a circuit as SVG: feeds at the top, grounds below; print it or write a file."""
+    """Draw a circuit as SVG: feeds at the top, grounds below; print it or write a file.
+
+    A stored job's number draws its circuit. Room is made for a symbol that is moved, so that
+    nothing lies on anything else.
+    """
     from loomwise.cli.draw import run
     from loomwise.usecases.draw import Drawing
 
     marked = tuple((place, str(number)) for number, place in enumerate(probe or (), 1))
     wanted = Drawing(setup, tuple(undo or ()), (), tuple(fault or ()), view, load, grey, marked)
-    run(circuit, wanted, output, as_json)
+    run(circuit, wanted, output, as_json, tuple(move or ()), write)
 
 
 @commands.command(epilog="Example: loomwise generate --parts 40 --seed 3 -o invented.yaml")
