@@ -68,8 +68,8 @@ def moved_graph(graph: Graph, placed: Graph, moved: Mapping[str, Point]) -> Grap
 
     What was moved comes to the row and the order along it that it was moved to, and room is made:
     the library still sees to it that nothing lies on anything else. Feeds stay in the first row
-    and grounds in the last one. Along a row the middles of their wires are compared, so that a broad
-    symbol need not be dragged further than a narrow one; at the left edge a symbol comes first.
+    and grounds in the last one. Along a row the middles of their wires are compared, so that a
+    broad symbol need not be dragged further than a narrow one; at the left edge it comes first.
     """
     middle = {node["id"]: _middle(node) for node in graph["children"]}
     spots = {n["id"]: (n["x"] + middle[n["id"]], n["y"]) for n in placed["children"]}
