@@ -33,6 +33,7 @@ class Model:
     symbols: dict[str, Box] = field(default_factory=dict)
     symbol_lines: list[tuple[str, Straight]] = field(default_factory=list)
     places: dict[str, list[Box]] = field(default_factory=dict)
+    outlines: dict[str, Box] = field(default_factory=dict)
 
     def straights(self, wire: str) -> Iterator[Straight]:
         """The straight pieces of a wire."""
@@ -68,6 +69,8 @@ def _walk(node: ElementTree.Element, shift: Point, kind: str, name: str, model: 
             model.places.setdefault(called, []).append(_rect(child, at))
         elif tag == "rect" and child.get("data-part"):
             model.symbols[called] = _rect(child, at)
+        if here == "unit" and tag == "rect":
+            model.outlines[called] = _rect(child, at)
         if here == "contact" and tag == "rect":
             model.symbols[called] = _rect(child, at)
         _walk(child, at, here, called, model)
@@ -108,6 +111,7 @@ def problems(svg: str) -> list[str]:
         *_wires_through_symbols(model),
         *_symbols_on_symbols(model),
         *_false_joints(model),
+        *_outlines(model),
         *_outside(model),
     ]
 
@@ -164,13 +168,27 @@ def _false_joints(model: Model) -> Iterator[str]:
                     yield f"wires {a} and {b} seem joined near {one[0]}"
 
 
+def _outlines(model: Model) -> Iterator[str]:
+    """An outline cuts no text and no symbol, and is not taken for a wire."""
+    for unit, (left, top, right, bottom) in model.outlines.items():
+        a, b, c, d = (left, top), (right, top), (right, bottom), (left, bottom)
+        for edge in ((a, b), (b, c), (c, d), (d, a)):
+            for name, box in (*model.texts, *model.symbols.items()):
+                if _meets(edge, box, 0.0):
+                    yield f"the outline of {unit} cuts '{name}'"
+            for wire in model.wires:
+                for straight in model.straights(wire):
+                    if _level(straight) == _level(edge) and _beside(straight, edge):
+                        yield f"the outline of {unit} runs along wire {wire}"
+
+
 def _outside(model: Model) -> Iterator[str]:
     left, top, right, bottom = model.canvas
     corners = [(name, box) for name, box in model.texts]
     corners += [
         (wire, (x, y, x, y)) for wire, lines in model.wires.items() for p in lines for x, y in p
     ]
-    for name, box in [*corners, *model.symbols.items()]:
+    for name, box in [*corners, *model.symbols.items(), *model.outlines.items()]:
         if box[0] < left or box[1] < top or box[2] > right or box[3] > bottom:
             yield f"'{name}' leaves the canvas"
 

@@ -9,6 +9,7 @@ from loomwise.drawing.block import Look, Port
 from loomwise.drawing.chains import CONTACT_HEIGHT, CUP
 from loomwise.drawing.legend import legend
 from loomwise.drawing.marks import Marks, badges, bands
+from loomwise.drawing.outlines import Outline, outlines
 from loomwise.drawing.shapes import (
     BOLD,
     INK,
@@ -85,6 +86,7 @@ def _fit(text: str, size: float, width: float) -> list[str]:
 def _sheet(
     sheet: Sheet, strokes: Mapping[str, Stroke], caption: Caption, marks: Marks
 ) -> Iterator[str]:
+    yield group({"class": "units"}, (_outline(outline) for outline in outlines(sheet)))
     yield group({"class": "bands"}, written(bands(sheet, marks)))
     yield group({"class": "wires"}, (_wire(run, strokes[run.segment.id]) for run in sheet.runs))
     looks = caption.looks
@@ -103,6 +105,11 @@ def _sheet(
             *(hit for contact in sheet.contacts for hit in _contact_hits(contact)),
         ),
     )
+
+
+def _outline(outline: Outline) -> str:
+    box = Box(*outline.box, 8, "#a9a294", "none", 1, dash="3 4")
+    return group({"class": "unit", "data-unit": outline.unit}, written([box]), outline.unit)
 
 
 def _wire(run: Run, stroke: Stroke) -> str:
