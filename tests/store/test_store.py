@@ -1,5 +1,6 @@
 """Jobs as logs: what was entered stays, whatever is said later."""
 
+from concurrent.futures import ThreadPoolExecutor, wait
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from loomwise.job.log import fold
 from loomwise.store import Store
 from loomwise.store.engine import explained, writing
 from loomwise.store.migrate import HEAD
+from loomwise.store.store import _exists, new_entry
 from loomwise.usecases import stored
 from tests.store.shop import horn_job, store_in
 
@@ -93,6 +95,38 @@ def test_a_wrong_vin_opens_no_job(store: Store) -> None:
     assert not store.jobs()
 
 
+def test_a_number_from_elsewhere_is_not_given_twice(store: Store) -> None:
+    """After a job came with its own number, the next new one gets another."""
+    first = store.log(horn_job(store))
+    assert store.create([new_entry(e.kind, e.body) for e in first], "elsewhere", 2) == 2
+    assert horn_job(store) == 3
+
+
+def test_two_write_to_one_job_at_once(store: Store) -> None:
+    """Two tablets enter at the same moment: nothing is lost."""
+    number = horn_job(store)
+
+    def enter(who: str) -> None:
+        for k in range(15):
+            store.append(number, new_entry("note", {"words": f"{who} {k}"}))
+
+    with ThreadPoolExecutor() as both:
+        list(both.map(enter, ("left", "right")))
+    words = [e.body["words"] for e in store.log(number) if e.kind == "note"]
+    assert sorted(words) == sorted(f"{who} {k}" for who in ("left", "right") for k in range(15))
+
+
+def test_who_adds_to_a_job_waits_for_another(store: Store) -> None:
+    """Entries of a job come to be in their order, so that no tablet passes over a late one."""
+    number = horn_job(store)
+    with ThreadPoolExecutor() as pool:
+        with writing(store._engine) as connection:
+            assert _exists(connection, number)
+            later = pool.submit(store.append, number, new_entry("note", {"words": "later"}))
+            assert wait([later], timeout=0.4).not_done
+        assert later.result(5) == 1
+
+
 def test_unknown_job(store: Store) -> None:
     """A number nobody gave is said to be unknown."""
     with pytest.raises(NotFoundError, match="no job 7"):
@@ -149,8 +183,9 @@ def test_a_damaged_file_is_told(tmp_path: Path) -> None:
         store_in(tmp_path)
 
 
-def test_a_full_disk_stores_nothing(store: Store) -> None:
+def test_a_full_disk_stores_nothing(tmp_path: Path) -> None:
     """When the disk is full the entry is refused in words, and what was there stays."""
+    store = store_in(tmp_path)
     number = horn_job(store)
     before = store.log(number)
     with store._engine.connect() as connection:  # as few pages as there are now

@@ -137,7 +137,8 @@ def _row(r: object) -> JobRow:
 
 
 def _exists(connection: Connection, number: int) -> bool:
-    query = select(jobs.c.number).where(jobs.c.number == number)
+    """Whether there is such a job; who adds to it waits for another writer to it."""
+    query = select(jobs.c.number).where(jobs.c.number == number).with_for_update()
     return connection.execute(query).first() is not None
 
 
@@ -156,6 +157,11 @@ def _make(connection: Connection, uid: str, first: Sequence[LogEntry], number: i
         row["number"] = number
     made = connection.execute(insert(jobs).values(row)).inserted_primary_key
     assert made is not None
+    if number is not None and connection.dialect.name == "postgresql":  # SQLite counts these too
+        highest = "(SELECT max(number) FROM jobs)"
+        connection.execute(
+            text(f"SELECT setval(pg_get_serial_sequence('jobs', 'number'), {highest})")
+        )
     return int(made[0])
 
 

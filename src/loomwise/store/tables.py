@@ -37,7 +37,9 @@ class Utc(TypeDecorator[datetime]):
 
     def process_result_value(self, value: datetime | None, dialect: Any) -> datetime | None:
         """Out of the database: with its zone."""
-        return value.replace(tzinfo=UTC) if value and value.tzinfo is None else value
+        if value is None:
+            return None
+        return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
 
 
 metadata = MetaData()
