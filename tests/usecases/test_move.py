@@ -17,7 +17,7 @@ from loomwise.usecases.move_stored import move_symbol, undo_move
 from loomwise.usecases.report_drawing import report_drawings
 from loomwise.usecases.sources import draw_source
 from tests.drawing.geometry import problems
-from tests.store.shop import horn_job, store_in
+from tests.store.shop import horn_job
 
 LEFT = Move("H1", (0.0, 430.0))
 
@@ -26,12 +26,6 @@ def standing(svg: str) -> dict[str, tuple[float, float]]:
     """Where the symbols stand, read from the drawing."""
     found = re.findall(r'data-part="(\S+)" data-at="(\S+) (\S+)"', svg)
     return {part: (float(x), float(y)) for part, x, y in found}
-
-
-@pytest.fixture
-def store(tmp_path: Path) -> Store:
-    """An empty store."""
-    return store_in(tmp_path)
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ Spot = tuple[float, float]
 KINDS = (
     *("intake", "circuit", "standing", "sign", "reading", "withdraw", "reinstate"),
     *("cannot", "decision", "photo", "note", "remove", "return"),
-    *("repair", "proof", "close", "reopen", "practice", "live", "mark", "move"),
+    *("repair", "proof", "close", "reopen", "practice", "live", "mark", "move", "other"),
 )
 """What an entry can be; a newer program may know more, and those are kept but not understood."""
 ITEMS = {"sign": "S", "reading": "R"}
@@ -52,7 +52,7 @@ class Folded:
     ``repairs`` are in order, ``proof`` holds what its checks showed since the last one; ``closing``
     is how the job is closed, ``closings`` every time it was, with whether it came back. ``live``
     are records of live data that were sent, ``marks`` those of road tests, ``moves`` symbols moved
-    on the drawing of the present circuit.
+    on the drawing of the present circuit, ``other`` is another drawing of it.
     """
 
     tree: dict[str, Any]
@@ -70,6 +70,7 @@ class Folded:
     live: list[dict[str, Any]] = field(default_factory=list)
     marks: list[dict[str, Any]] = field(default_factory=list)
     moves: list[dict[str, Any]] = field(default_factory=list)
+    other: dict[str, Any] = field(default_factory=dict)
     removed: bool = False
 
     @property
@@ -119,7 +120,7 @@ def _take(found: Folded, entry: LogEntry, cannot: list[str]) -> None:
         case "intake":
             found.intake |= body
         case "circuit":
-            found.circuit, found.moves = body, []
+            found.circuit, found.moves, found.other = body, [], {}
         case "standing":
             found.standing = body
         case "cannot":
@@ -136,6 +137,8 @@ def _take(found: Folded, entry: LogEntry, cannot: list[str]) -> None:
             found.live.append({**body, "sent_at": entry.at})
         case "mark":
             found.marks.append({**body, "uid": entry.uid, "withdrawn": ""})
+        case "other":
+            found.other = body
         case "move":
             found.moves.append(_move(entry))
         case "withdraw" | "reinstate":
@@ -228,6 +231,7 @@ def _tree(found: Folded, cannot: list[str]) -> dict[str, Any]:
     tree = {
         "format": "1", "complaint": intake.get("complaint"), "vehicle": _said(vehicle),
         "circuit": found.circuit.get("digest") or found.circuit.get("name"),
+        "other drawing": found.other.get("digest"), "differs": found.other.get("differs"),
         "instruments": intake.get("instruments"), "opened": standing.get("opened"),
         "cannot": cannot, "authorised": intake.get("authorised_minutes"),
         "spent": round(sum(float(i.body.get("minutes") or 0) for i in found.items), 1),

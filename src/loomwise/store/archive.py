@@ -16,10 +16,13 @@ from typing import Any
 
 from loomwise.errors import FileError, InputError, Problem
 from loomwise.job.log import LogEntry, fold
+from loomwise.store.kept import digest_of
 from loomwise.store.photo import Photo
 from loomwise.store.store import JobRow, Store
 
 FORMAT = 1
+DRAWN = ("circuit", "other")
+"""Entries that name a circuit: the job's own, and another drawing of it."""
 LIST, SHOP = "contents.json", "shop.json"
 MAX_BYTES = 4_000_000_000
 """All members together, unpacked; a file that claims more is refused."""
@@ -73,7 +76,7 @@ def _told(entry: LogEntry) -> dict[str, Any]:
 def _belongings(store: Store, log: tuple[LogEntry, ...], members: dict[str, bytes]) -> None:
     for entry in log:
         digest = str(entry.body.get("digest", ""))
-        if entry.kind == "circuit" and digest:
+        if entry.kind in DRAWN and digest:
             name, text = store.circuit(digest)
             told = {"name": name, "text": text}
             members[f"circuits/{digest}.json"] = json.dumps(told, ensure_ascii=False).encode()
@@ -110,6 +113,7 @@ def read_archive(store: Store, path: str) -> Archive:
     FileError : not ours, cut short, changed, or of a newer program.
     """
     members = _checked(path)
+    _check_circuits(path, members)
     count, numbers = 0, []
     for name, data in members.items():
         _keep(store, path, name, data)
@@ -121,6 +125,25 @@ def read_archive(store: Store, path: str) -> Archive:
             numbers.append(store.create(log, job["uid"], int(job["number"])))
             count += len({e.uid for e in log} - before)
     return Archive(path, tuple(sorted(numbers)), count)
+
+
+def _check_circuits(path: str, members: dict[str, bytes]) -> None:
+    """Every circuit and other drawing that a job names is in the file, under its own digest."""
+    there = set()
+    for name, data in members.items():
+        if name.startswith("circuits/"):
+            digest = digest_of(str(_read(path, data).get("text")))
+            if name != f"circuits/{digest}.json":
+                raise _refused(path, f"{name} holds another circuit", "take another copy")
+            there.add(digest)
+    for name, data in members.items():
+        for told in _read(path, data)["entries"] if name.startswith("jobs/") else ():
+            entry = _entry(path, told)
+            if entry.kind in DRAWN and str(entry.body.get("digest") or "") not in {"", *there}:
+                what = "other drawing" if entry.kind == "other" else "circuit"
+                title = str(entry.body.get("title") or "")[:60]
+                hint = "write the file again where the job is"
+                raise _refused(path, f"the {what} '{title}' of a job is not in it", hint)
 
 
 def _keep(store: Store, path: str, name: str, data: bytes) -> None:

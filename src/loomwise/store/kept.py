@@ -15,6 +15,11 @@ DIGEST_SIGNS = 40
 """Of a circuit's digest; a name in a job file has at most 60."""
 
 
+def digest_of(circuit: str) -> str:
+    """The digest a circuit's text is kept under."""
+    return sha256(circuit.encode()).hexdigest()[:DIGEST_SIGNS]
+
+
 class Kept:
     """Circuits, photographs and files: each is kept once, and never changes."""
 
@@ -23,7 +28,7 @@ class Kept:
 
     def keep_circuit(self, name: str, content: str) -> str:
         """Keep a circuit file as it is now; its digest."""
-        digest = sha256(content.encode()).hexdigest()[:DIGEST_SIGNS]
+        digest = digest_of(content)
         self._keep(circuits, {"digest": digest, "name": name, "text": content})
         return digest
 

@@ -1,15 +1,15 @@
 """Jobs in and out of the store as files: one job, the whole shop, or a job file in YAML."""
 
 from pathlib import Path
-from typing import Any
 
 from loomwise.circuit.document import read_document
-from loomwise.errors import InputError
 from loomwise.job import Job
 from loomwise.job.entries import job_entry
 from loomwise.store import Archive, Store, open_store, read_archive, write_archive
+from loomwise.usecases.drawings import declared
 from loomwise.usecases.files import find_job, read_text
 from loomwise.usecases.items import fields_of, standing_of
+from loomwise.usecases.other_drawing import keep_other
 from loomwise.usecases.stored import choose_circuit, enter, new_job, rule_out, stand
 
 
@@ -42,7 +42,7 @@ def _from_yaml(store: Store, file: str) -> Archive:
     job = find_job(file)
     document = read_document(read_text(Path(file)), file)
     entry = job_entry(document)
-    _refuse_untaken(entry, file)
+    declared(job)  # what the other drawing has otherwise can be taken up
     intake = {
         "complaint": job.complaint, "vehicle": job.vehicle.name, "vin": job.vehicle.vin or None,
         "mileage_km": job.vehicle.mileage_km, "authorised_minutes": job.authorised_minutes,
@@ -51,20 +51,11 @@ def _from_yaml(store: Store, file: str) -> Archive:
     }  # fmt: skip
     number = new_job(store, intake)
     choose_circuit(store, number, job.circuit_name, job.circuit.text)
+    if job.other_drawing is not None or job.differs:
+        text = job.other_drawing.text if job.other_drawing is not None else ""
+        keep_other(store, number, entry.other_drawing or "", text, job.differs)
     _items_from(store, number, job)
     return Archive(file, (number,), len(store.log(number)))
-
-
-def _refuse_untaken(entry: Any, file: str) -> None:
-    """Refuse what the store does not keep yet, rather than lose it silently.
-
-    Raises
-    ------
-    InputError : the file speaks of another drawing.
-    """
-    if entry.other_drawing or entry.differs:
-        hint = "use the file itself with rank and next"
-        raise InputError("a job with another drawing cannot be kept in the store", file, hint)
 
 
 def _items_from(store: Store, number: int, job: Job) -> None:

@@ -106,6 +106,9 @@ def told(entry: LogEntry) -> str:
             said = f". {body['words']}" if body.get("words") else ""
             what = MARKS.get(str(body["what"]), body["what"])
             return f"Road test, {str(body['at'])[11:19]}: {what}{held}{said}"
+        case "other":
+            titles = [str(body["title"])] if body.get("title") else []
+            return f"Another drawing of it: {'; '.join([*titles, *body.get('differs', ())])}"
         case "move":
             gone = body.get("spot") is None
             return f"Drawing: {body.get('part')} {'back where it is laid out' if gone else 'moved'}"
