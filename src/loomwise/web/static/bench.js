@@ -42,7 +42,7 @@ document.addEventListener("htmx:load", (event) => {
   if (FINGERS) for (const field of fresh.querySelectorAll?.(".typed") ?? []) field.setAttribute("inputmode", "none");
   if (fresh.id === "tests" || fresh.id === "suspects") catchUp(Number(fresh.dataset.newest));
   if (fresh.id === "tests") {
-    if (wasInTests) document.getElementById("tests-title")?.focus({ preventScroll: true });
+    if (wasInTests && !fresh.contains(document.activeElement)) document.getElementById("tests-title")?.focus({ preventScroll: true });
     fresh.classList.add("settling");
     setTimeout(() => fresh.classList.remove("settling"), SETTLE_MS);
   }
