@@ -5,6 +5,7 @@ page comes again. Suspects and tests are worked out in a request of their own, s
 acknowledged at once.
 """
 
+from collections.abc import Callable
 from typing import Any
 
 from fastapi import APIRouter
@@ -13,10 +14,11 @@ from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from loomwise.errors import InputError
+from loomwise.errors import EvidenceError, InputError
 from loomwise.usecases import stored
 from loomwise.usecases.bench import bench_of_job, places_by_owner, watched, ways, wires
 from loomwise.usecases.job_drawing import loads_of
+from loomwise.usecases.problems import problems_of
 from loomwise.web.deps import Form, Number, OneJob, Shop, Thinker, by_script
 from loomwise.web.forms import item_in, uid_of, words
 from loomwise.web.reason import Reasoner, View
@@ -33,8 +35,23 @@ def shown(reasoner: Reasoner, view: View) -> dict[str, Any]:
         "view": view, "job": view.job, "bench": bench_of_job(view.job, view.folded),
         "advice": reasoner.ready(view), "watched": watched(view.job.circuit), "ways": ways(),
         "places": places_by_owner(view.job.circuit), "wires": wires(view.job.circuit),
-        "loads": loads_of(view.job),
+        "loads": loads_of(view.job), "nothing_seen": (),
     }  # fmt: skip
+
+
+Work = Callable[[int], tuple[View, dict[str, Any]]]
+
+
+def worked_out(reasoner: Reasoner, view: View, work: Work) -> dict[str, Any]:
+    """What the pieces are made from, with the advice as worked out; or, where a large circuit waits
+    for a first sign, with what to enter first as ``nothing_seen``."""
+    try:
+        now, advice = work(view.number)
+    except EvidenceError as error:
+        if view.job is None or view.job.evidence:
+            raise
+        return shown(reasoner, view) | {"nothing_seen": problems_of(error)}
+    return shown(reasoner, now) | {"advice": advice}
 
 
 @router.get("")
@@ -42,17 +59,15 @@ def show_bench(request: Request, reasoner: Thinker, view: OneJob, wait: bool = F
     """The whole bench; with ``wait`` the advice is worked out first, for a page without scripts."""
     if view.job is None:
         return RedirectResponse(f"/jobs/{view.number}/circuit", 303)
-    if wait:
-        view, _ = reasoner.advice(view.number)
-    return render(request, "bench.html", **shown(reasoner, view), entry=None)
+    values = worked_out(reasoner, view, reasoner.advice) if wait else shown(reasoner, view)
+    return render(request, "bench.html", **values, entry=None)
 
 
 @router.get("/suspects")
 def show_suspects(reasoner: Thinker, view: OneJob) -> Response:
     """Suspects as of now, and the doubts about single readings."""
     _check_circuit(view)
-    view, found = reasoner.suspects(view.number)
-    values = shown(reasoner, view) | {"advice": found}
+    values = worked_out(reasoner, view, reasoner.suspects)
     text = piece("_suspects.html", **values) + piece("_readings.html", **values, oob=True)
     return HTMLResponse(text)
 
@@ -61,8 +76,7 @@ def show_suspects(reasoner: Thinker, view: OneJob) -> Response:
 def show_tests(reasoner: Thinker, view: OneJob) -> Response:
     """The next tests as of now. While they are made, their likely answers are thought through."""
     _check_circuit(view)
-    view, _ = reasoner.advice(view.number)
-    text = piece("_tests.html", **shown(reasoner, view))
+    text = piece("_tests.html", **worked_out(reasoner, view, reasoner.advice))
     return HTMLResponse(text, background=BackgroundTask(reasoner.think_ahead, view.number))
 
 
@@ -81,8 +95,14 @@ def show_place(
 ) -> Response:  # fmt: skip
     """What to expect at a place as the vehicle stands, and a form to enter what it shows."""
     _check_circuit(view)
-    entry = reasoner.expect(view, red[:60], black[:60], instrument[:20])
     values = shown(reasoner, view)
+    try:
+        entry = reasoner.expect(view, red[:60], black[:60], instrument[:20])
+    except EvidenceError as error:
+        if by_script(request) or _check_circuit(view).evidence:
+            raise
+        values["nothing_seen"] = problems_of(error)
+        return render(request, "bench.html", **values, entry=None)
     if by_script(request):
         return HTMLResponse(piece("_entry.html", **values, entry=entry))
     return render(request, "bench.html", **values, entry=entry)

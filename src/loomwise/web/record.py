@@ -9,7 +9,7 @@ from loomwise.job.log import LogEntry
 from loomwise.store.photo import MAX_BYTES
 from loomwise.usecases import stored
 from loomwise.usecases.road_test import MARKS
-from loomwise.web.bench import done, shown
+from loomwise.web.bench import done, worked_out
 from loomwise.web.deps import Form, Number, OneJob, Shop, Thinker, go
 from loomwise.web.forms import file_in, uid_of, words
 from loomwise.web.show import render
@@ -22,10 +22,12 @@ def show_decision(request: Request, reasoner: Thinker, view: OneJob) -> Response
     """Where the job stands, what speaks for it, and what to repair."""
     if view.job is None:
         return RedirectResponse(f"/jobs/{view.number}/circuit", 303)
-    view, _ = reasoner.advice(view.number)
-    unit = view.folded.decision.get("unit")
+    values = worked_out(reasoner, view, reasoner.advice)
+    if values["nothing_seen"]:
+        return RedirectResponse(f"/jobs/{view.number}?wait=1", 303)
+    unit = values["view"].folded.decision.get("unit")
     repair = reasoner.repair(view.job, unit) if view.job and unit else None
-    return render(request, "decision.html", **shown(reasoner, view), repair=repair)
+    return render(request, "decision.html", **values, repair=repair)
 
 
 @router.post("/decision")
