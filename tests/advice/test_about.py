@@ -4,12 +4,15 @@ from functools import cache
 
 import pytest
 
+from loomwise.advice import next_test
 from loomwise.advice.about import LARGE, about
 from loomwise.advice.candidates import candidates
 from loomwise.advice.expert import Expert, make_expert
+from loomwise.advice.next_test import weigh
 from loomwise.circuit.model import Circuit
 from loomwise.circuit.reader import read_circuit
 from loomwise.evidence import Evidence, Reading, Sign
+from loomwise.evidence.items import AT_HAND
 from loomwise.generate import generate_circuit
 from loomwise.setups import Setup, parse_setup
 from loomwise.shelf import read_shelf
@@ -95,3 +98,21 @@ def test_a_reading_on_its_ways_changes_nothing_of_what_it_is_about() -> None:
     place = f"{lamp.id}.{circuit.parts[lamp.id].pins[0]}"
     reading = Reading("R1", Setup(()), "voltmeter", place, "BAT.-", 0.0)
     assert about(circuit, [sign]) == about(circuit, [sign, reading])
+
+
+def test_what_is_not_weighed_would_not_be_proposed_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of a large circuit few ways to take something apart are weighed, the quickest that might pay;
+    the best test is the one it would be if all were."""
+    expert = part()
+    for count in (1, 2, 3):
+        items = EVIDENCE[:count]
+        ranking = fresh(expert).rank(items)
+        few = weigh(expert, items, ranking, lit(), frozenset(), AT_HAND)
+        with monkeypatch.context() as all_of_them:
+            all_of_them.setattr(next_test, "_not_too_long", lambda *a: list(range(len(a[2]))))
+            every = weigh(expert, items, ranking, lit(), frozenset(), AT_HAND)
+        assert len(few.tests) < len(every.tests)
+        assert few.tests[few.order[0]] == every.tests[every.order[0]]
+        assert {t for t in every.tests if not t.setup.undone} <= set(few.tests)
+        undone = {t.setup for t in few.tests if t.setup.undone}
+        assert len(undone) <= next_test.MOST_UNDONE

@@ -19,10 +19,12 @@ from loomwise.circuit.kinds.tables import access_methods
 from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Ranking, Suspect
 from loomwise.evidence import Evidence, Reading
 from loomwise.evidence.items import AT_HAND, STIRS
-from loomwise.planning import TestProblem, expected_gain_bits
+from loomwise.planning import TestProblem, expected_gain_bits, repair_entropy_bits
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats
 
+MOST_UNDONE = 10
+"""Ways to take something apart that are weighed at once on a large circuit. [-]"""
 WORTH_BITS = 0.003
 """A test that tells less than this about the repair is not proposed. [bit]"""
 
@@ -62,11 +64,34 @@ def weigh(
         for c in candidates(expert, evidence, here)
         if at_hand(c, instruments, here) and not barred(c, cannot) and not asked_before(evidence, c)
     )
-    chances, means = outcome_chances(group, tests, expert.circuit.supply_v)
     minutes = np.array([minutes_of(expert.circuit, c, here, opened)[0] for c in tests])
     harm = np.array([access_methods()[c.method].harm_minutes for c in tests])
+    if expert.concerned is not None:
+        some = _not_too_long(expert, group, tests, minutes + harm)
+        tests, minutes, harm = tuple(tests[t] for t in some), minutes[some], harm[some]
+    chances, means = outcome_chances(group, tests, expert.circuit.supply_v)
     problem = TestProblem(group.weights, chances, minutes, group.repair, harm)
     return Weighed(tests, group, chances, means, minutes + harm, expected_gain_bits(problem))
+
+
+def _not_too_long(
+    expert: Expert, group: Leaders, tests: Sequence[Candidate], minutes: Floats
+) -> list[int]:
+    """Of a large circuit's tests those that take nothing apart; and of the others, which need the
+    circuit solved anew, some of the quickest that could be worth more a minute than the best of
+    these if they told all there is to tell."""
+    whole = np.array([not c.setup.undone for c in tests], dtype=bool)
+    first = [c for c, is_whole in zip(tests, whole, strict=True) if is_whole]
+    if not first:
+        return list(range(len(tests)))
+    chances, _ = outcome_chances(group, first, expert.circuit.supply_v)
+    problem = TestProblem(group.weights, chances, minutes[whole], group.repair)
+    best = float((expected_gain_bits(problem) / minutes[whole]).max())
+    doubt = repair_entropy_bits(group.weights, group.repair)
+    others = np.flatnonzero(~whole & (doubt / minutes > best)).tolist()
+    quickest = sorted(others, key=lambda t: minutes[t])
+    setups = list(dict.fromkeys(tests[t].setup for t in quickest))[:MOST_UNDONE]
+    return [*np.flatnonzero(whole).tolist(), *(t for t in others if tests[t].setup in setups)]
 
 
 def at_hand(test: Candidate, instruments: Sequence[str], here: Setup) -> bool:
