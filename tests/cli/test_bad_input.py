@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from loomwise.usecases import check_files
 from tests.cli.conftest import Run
 
 GOOD = """\
@@ -253,8 +254,13 @@ def test_bad_input_as_json(run: Run, tmp_path: Path) -> None:
     assert answer["problems"][0]["line"] == 6
 
 
-def test_a_circuit_with_no_solution(run: Run, tmp_path: Path) -> None:
-    """A switch that joins both posts of a stiff battery has no solution, and it is said when."""
+@pytest.mark.parametrize("large", [60, 0], ids=["one setup after the other", "all at once first"])
+def test_a_circuit_with_no_solution(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, large: int
+) -> None:
+    """A switch that joins both posts of a stiff battery has no solution, and it is said when; of a
+    large circuit, all of whose setups are solved at once, too."""
+    monkeypatch.setattr(check_files, "LARGE", large)
     text = GOOD.replace("{kind: battery,", "{kind: battery, resistance: 0.5 mohm,")
     text = text.replace("in: dash, set by", "in: dash, contact: 0.1 mohm, set by")
     text = text.replace("F1.2 to S1.30, RD 1.5 mm2, 1 m", "BAT.+ to S1.30, RD 95 mm2, 0.1 m")

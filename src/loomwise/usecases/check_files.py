@@ -5,12 +5,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from loomwise.advice.about import LARGE
 from loomwise.advice.expert import all_setups
 from loomwise.circuit.model import Circuit
 from loomwise.circuit.reader import read_circuit
+from loomwise.diagnosis.table import currents_over
 from loomwise.errors import FileError, LoomwiseError, Problem, SolveError
+from loomwise.setups import Setup
 from loomwise.shelf import is_shelf_job, shelf_names, shelf_text
-from loomwise.solver.result import plant_of, solve_states
+from loomwise.solver.operate import Plant
+from loomwise.solver.result import ARC_A, plant_of, solve_states
 from loomwise.usecases.dead_short import dead_short
 from loomwise.usecases.files import find_job, read_text
 from loomwise.usecases.problems import ProblemShown, problems_of
@@ -105,10 +109,19 @@ def refuse_unsolvable(circuit: Circuit, name: str) -> None:
 
 
 def _unsolved(circuit: Circuit) -> Iterator[tuple[str, str]]:
-    plant = plant_of(circuit)
-    for setup in all_setups(circuit):
+    plant, setups = plant_of(circuit), all_setups(circuit)
+    if len(circuit.parts) >= LARGE and not _any_arc(circuit, plant, setups):
+        return
+    for setup in setups:
         try:
             solve_states(circuit, plant, dict(setup.controls + setup.settled))
         except SolveError as error:
             yield f"no solution with {setup}: {error.message}", error.hint
             return
+
+
+def _any_arc(circuit: Circuit, plant: Plant, setups: Sequence[Setup]) -> bool:
+    """Whether a battery gives more than any vehicle takes in one of these setups, all solved at
+    once: of a large circuit one after the other takes a minute."""
+    largest = currents_over(circuit, plant, setups)
+    return any(amps > ARC_A for name, amps in largest.items() if name.endswith(".cell"))
