@@ -1,5 +1,8 @@
 """The end of a job: nothing proven without its proof, nothing closed with a plug still apart."""
 
+from collections.abc import Iterator
+from pathlib import Path
+
 import pytest
 
 from loomwise.errors import InputError
@@ -9,10 +12,8 @@ from loomwise.usecases import closing, stored
 from loomwise.usecases.closing import JobEnd
 from loomwise.usecases.figures import closings_of
 from loomwise.usecases.learned import read_learned
-from tests.store.conftest import store
-from tests.store.shop import horn_job
+from tests.store.shop import horn_job, store_in
 
-__all__ = ["store"]
 HORN = "horn"
 
 
@@ -24,6 +25,14 @@ def _good(end: JobEnd) -> list[str]:
         unit = {"voltmeter": "V", "clamp": "A", "ohmmeter": "ohm"}.get(c["instrument"], "")
         told.append(f"{c['id']}={c['word'] or f'{middle:.2f} {unit}'}")
     return told
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    """An empty store of its own."""
+    made = store_in(tmp_path)
+    yield made
+    made.close()
 
 
 @pytest.fixture

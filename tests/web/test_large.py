@@ -53,6 +53,11 @@ def test_without_scripts(client: TestClient, store: Store) -> None:
     assert client.get(f"/jobs/{number}/decision").headers["location"].endswith("?wait=1")
 
 
+def test_the_end_is_shown(client: TestClient, store: Store) -> None:
+    """What stands between the job and its closing is told although nothing was seen yet."""
+    assert client.get(f"/jobs/{large_job(store)}/end").status_code == 200
+
+
 def test_an_impossible_place_is_still_refused(client: TestClient, job: int) -> None:
     """A place that is not there is no matter of what was seen."""
     assert client.get(f"/jobs/{job}/place?red=X9.9").status_code == 422

@@ -60,11 +60,13 @@ def end_of(store: Store, number: int, learned: str = "") -> JobEnd:
     if plan:
         shown = kept_answers(plan.checks, folded.proof)
     found = _judged(plan, shown)
-    expert, closing = expert_on(job), folded.closing
+    closing, repaired, checks = folded.closing, dict[str, str](), list[Mapping[str, Any]]()
+    if plan or folded.repaired:  # else there may be nothing yet to reason about
+        expert = expert_on(job)
+        repaired = {u: unit_title(expert, u) for u in folded.repaired}
+        checks = [plain_check(expert, c) for c in plan.checks] if plan else []
     return JobEnd(
-        number, {u: unit_title(expert, u) for u in folded.repaired},
-        tuple(u.text for u in put_back_of(job)),
-        tuple(plain_check(expert, c) for c in plan.checks) if plan else (), shown,
+        number, repaired, tuple(u.text for u in put_back_of(job)), tuple(checks), shown,
         found.passed, found.reasons, str(closing.get("as", "")), str(closing.get("reason", "")),
         sum(bool(c["comeback"]) for c in folded.closings), learned,
     )  # fmt: skip
