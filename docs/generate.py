@@ -82,14 +82,15 @@ def pages() -> dict[str, str]:
         "json-output.md": json_page(),
         "circuit-schema.json": _dump(circuit_schema()),
         "job-schema.json": _dump(job_schema()),
-        "study.md": MADE + "\n" + study_page(_study_data()),
+        "study.md": MADE + "\n" + study_page(*_studies()),
     }
 
 
-def _study_data() -> dict[str, Any]:
-    """What `loomwise study --json` printed last."""
-    data: dict[str, Any] = json.loads((HERE / "study.json").read_text(encoding="utf-8"))
-    return data
+def _studies() -> list[dict[str, Any]]:
+    """What `loomwise study --json` printed last, for plain cases and for other scenarios."""
+    return [
+        json.loads(path.read_text(encoding="utf-8")) for path in sorted(HERE.glob("study*.json"))
+    ]
 
 
 def _dump(data: object) -> str:

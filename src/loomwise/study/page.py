@@ -47,26 +47,38 @@ WORDS = """\
 """
 
 
-def study_page(data: Row) -> str:
-    """Markdown from what `loomwise study --json` printed."""
-    parts = [INTRO, f"Seed {data['seed']}, {data['cases']} cases a circuit and scenario.\n"]
-    parts += ["## Aims\n", _table(("figure", "aim", "today", "of"), _aims(data))]
-    for total in data["total"]:
-        name = total["scenario"]
-        some = [f for f in data["circuits"] if f["scenario"] == name]
+def study_page(*studies: Row) -> str:
+    """Markdown from what `loomwise study --json` printed, once or several times: of a scenario
+    played in several the first counts."""
+    totals: dict[str, tuple[Row, Row]] = {}
+    for study in studies:
+        for total in study["total"]:
+            totals.setdefault(total["scenario"], (study, total))
+    parts = [INTRO, *(_played(study, totals) for study in studies)]
+    parts += ["## Aims\n", _table(("figure", "aim", "today", "of"), _aims(studies))]
+    for name, (study, total) in totals.items():
+        some = [f for f in study["circuits"] if f["scenario"] == name]
         parts += [f"## {name}: {SCENARIOS[name].title}\n", _figures([*some, total])]
         parts += ["Claimed, and come true:\n", _calibration(total)]
-    if data["small_problems"]:
-        parts += ["## Small problems\n", _small(data["small_problems"])]
+    small = next((study["small_problems"] for study in studies if study["small_problems"]), ())
+    if small:
+        parts += ["## Small problems\n", _small(small)]
     return "\n".join([*parts, WORDS])
 
 
-def _aims(data: Row) -> list[tuple[str, ...]]:
-    by = {f["scenario"]: f for f in data["total"]}
-    return [
-        (figure, aim, said(by[name]) if name in by else "not played", name)
-        for figure, aim, name, said in AIMS
-    ]
+def _played(study: Row, totals: Mapping[str, tuple[Row, Row]]) -> str:
+    names = [name for name, (whose, _) in totals.items() if whose is study]
+    return f"Seed {study['seed']}, {study['cases']} cases a circuit: {', '.join(names)}.\n"
+
+
+def _aims(studies: Sequence[Row]) -> list[tuple[str, ...]]:
+    """Each aim beside the first study's figure that there is."""
+    rows: list[tuple[str, ...]] = []
+    for figure, aim, name, said in AIMS:
+        found = [said(f) for study in studies for f in study["total"] if f["scenario"] == name]
+        measured = [text for text in found if text != "-"]
+        rows.append((figure, aim, (*measured, *found, "not played")[0], name))
+    return rows
 
 
 def _figures(some: Sequence[Row]) -> str:
