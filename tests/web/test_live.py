@@ -47,7 +47,7 @@ def test_a_record_is_shown_before_it_counts(
     number, m = fans
     address = _send(client, number, DRIVE.encode("utf-8-sig"))
     page = client.get(address).text
-    assert "2.0 s, 3 names" in page and "not matched yet" in page
+    assert "2.0 s, 3 names" in page and "not matched" in page
     asked = _form(page) | {"is-0": f"{m}.AC", "is-1": f"{m}.T1", "is-2": "-", "what": "match"}
     page = client.get(client.post(address, data=asked).headers["location"]).text
     assert "Off from 0.0 s; on from 2.0 s" in page and "say which moment counts" in page
