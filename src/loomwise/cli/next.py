@@ -10,7 +10,7 @@ from loomwise.cli.report import say
 from loomwise.cli.show import lines, minutes, patience, percent, print_json, table
 from loomwise.usecases.paper import Output, write_plan
 from loomwise.usecases.rank import Time, next_for_job, plan_for_job
-from loomwise.usecases.wording import verdict_text
+from loomwise.usecases.wording import plan_end, verdict_text
 
 WAYS = {"test lamp": "test lamp", "voltmeter": "voltmeter", "look": "look", "sign": "watch"}
 
@@ -66,9 +66,7 @@ def _show_plan(answer: dict[str, Any]) -> None:
 def _show_step(step: dict[str, Any], number: str, lead: str) -> None:
     """A test and what follows from each result, indented by depth."""
     if "results" not in step:
-        sure = " or look further" if step["cut"] else ""
-        lines(f"{lead}repair {step['title']}{sure}: {percent(step['share'])} there",
-              lead + "   ", "")  # fmt: skip
+        lines(f"{lead}{plan_end(step)}", lead + "   ", "")
         return
     left = f"{minutes(step['minutes'])} to the end on average, chance {percent(step['chance'])}"
     first = f"{', then '.join(step['changes'])}: " if step["changes"] else ""

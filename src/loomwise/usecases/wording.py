@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from loomwise.advice.wording import METER, PRESENT, factor_text, minutes, percent, volts
+from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG
 
 __all__ = [
     "METER",
@@ -12,6 +13,7 @@ __all__ = [
     "minutes",
     "nothing_wrong",
     "percent",
+    "plan_end",
     "verdict_text",
     "volts",
 ]
@@ -68,3 +70,11 @@ def nothing_wrong(answer: Mapping[str, Any]) -> str:
     reasoned about."""
     whole = answer["parts_concerned"] == answer["parts"]
     return f"nothing wrong in {'this circuit' if whole else 'what concerns it'}"
+
+
+def plan_end(step: Mapping[str, Any]) -> str:
+    """What to do where a plan ends; where there is nothing to repair, what then holds."""
+    share = percent(step["share"])
+    if step["title"] in (NOT_EXPLAINED, NOTHING_WRONG):
+        return f"{step['title']}: {share}{'; look further' if step['cut'] else ''}"
+    return f"repair {step['title']}{' or look further' if step['cut'] else ''}: {share} there"
