@@ -42,3 +42,17 @@ def test_words_that_name_nothing(word: str) -> None:
     """Whatever is written, the answer is a message."""
     with pytest.raises(InputError):
         find_circuit(word)
+
+
+@pytest.mark.parametrize(
+    ("word", "says"),
+    [
+        ("horn", "horn is a circuit, not a job; worked jobs on it are horn/croaks, "),
+        ("horn/slient", "no worked job 'horn/slient' on the shelf; did you mean 'horn/silent'?"),
+    ],
+)
+def test_a_worked_job_that_is_not_there(word: str, says: str) -> None:
+    """Who asks for a job that is not on the shelf is told which jobs are."""
+    with pytest.raises(InputError) as caught:
+        find_job(word)
+    assert says in str(caught.value)

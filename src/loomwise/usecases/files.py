@@ -9,7 +9,7 @@ from loomwise.circuit.model import Circuit
 from loomwise.circuit.reader import read_circuit
 from loomwise.errors import FileError, InputError, Problem
 from loomwise.job import Job, read_job
-from loomwise.shelf import is_shelf_job, read_shelf, shelf_names, shelf_text
+from loomwise.shelf import read_shelf, shelf_jobs, shelf_names, shelf_text
 
 SUFFIXES = (".yaml", ".yml")
 
@@ -87,9 +87,16 @@ def find_job(word: str) -> Job:
         from loomwise.usecases.stored import stored_job  # the database only where it is needed
 
         return stored_job(open_store(), int(word))
-    if is_shelf_job(word) and not path.is_file():
-        return read_job(shelf_text(word), word, read_shelf)
+    if word.partition("/")[0] in shelf_names() and not path.is_file() and not path.suffix:
+        return _worked_job(word)
     return read_job(read_text(path), word, lambda name: _circuit_beside(name, path))
+
+
+def _worked_job(word: str) -> Job:
+    if word in shelf_names():
+        hint = f"worked jobs on it are {', '.join(shelf_jobs(word))}"
+        raise InputError(f"{word} is a circuit, not a job", "job", hint)
+    return read_job(shelf_text(word), word, read_shelf)
 
 
 def _circuit_beside(name: str, job: Path) -> Circuit:
