@@ -98,7 +98,7 @@ def test_a_setup_that_cannot_be_is_refused(controls: str, says: str) -> None:
             "M1 is a motor and does not come out; fuses, breakers and plug-in relays come out, "
             "connectors apart, batteries and grounds off, modules and loads unplugged, wires cut",
         ),
-        ("F9 out", "no part F9 to take out"),
+        ("F9 out", "no part F9 to take out; there is F1, "),
         ("C9 apart", "no connector C9 to part; there is C1, C2"),
         ("F1 off", "F1 cannot be put off"),
         ("K1 new", "K1 cannot be put new"),

@@ -110,7 +110,8 @@ def checked_sign(circuit: Circuit, sign: Sign, words: tuple[str, ...]) -> Sign:
     EvidenceError : the word is none of ``words``, which the caller knows for ``what``.
     """
     if sign.seen not in words:
-        hint = f"say one of: {', '.join(words)}" if words else _shows(circuit)
+        said = ", ".join(f"'{w}'" if " " in w else w for w in words)
+        hint = f"say one of: {said}" if words else _shows(circuit)
         raise EvidenceError(f"{sign.what} cannot be seen '{sign.seen}'", sign.id, hint)
     return sign
 
@@ -198,7 +199,9 @@ def near_places(circuit: Circuit, place: str) -> str:
     """The places of the same part or connector, as a hint."""
     owner = place.partition(".")[0]
     same = [p for p in circuit.places if p.partition(".")[0] == owner]
-    return f"{owner} has {', '.join(same)}" if same else "places are written F1.2 or C1.3.a"
+    if same:
+        return f"{owner} has {', '.join(same)}"
+    return "places are written F1.2 or C1.3.a; `check --places` lists them"
 
 
 def look_kind(circuit: Circuit, target: str) -> str:

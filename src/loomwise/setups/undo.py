@@ -83,7 +83,8 @@ def undone_edits(circuit: Circuit, undoing: Undoing) -> tuple[Edit, ...]:
         return _cut(circuit, undoing.target)
     part = circuit.parts.get(undoing.target)
     if part is None:
-        raise SetupError(f"no part {undoing.target} to take {undoing.what}", "setup")
+        what = f"no part {undoing.target} to take {undoing.what}"
+        raise SetupError(what, "setup", _alike(circuit, undoing.target))
     if undoing.what == "off" and part.kind in OFF:
         return (Open(f"{part.id}.{OFF[part.kind]}"),)
     if (undoing.what, part.kind) in REPLACED and not part.fixed:
@@ -117,6 +118,12 @@ def _unplugged(circuit: Circuit, part: Part) -> tuple[Edit, ...]:
         raise SetupError(f"{part.id} has no plug", "setup", hint)
     pins = {f"{part.id}.{pin}" for pin in part.pins}
     return tuple(Open(s.id) for s in circuit.segments.values() if {s.a, s.b} & pins)
+
+
+def _alike(circuit: Circuit, name: str) -> str:
+    """The parts with a name like this one, as a hint."""
+    same = [part for part in circuit.parts if part[:1] == name[:1]]
+    return f"there is {', '.join(same)}" if same else _ALLOWED
 
 
 def _apart(circuit: Circuit, connector: str) -> tuple[Edit, ...]:
