@@ -34,7 +34,7 @@ def move_in_file(file: str, moves: tuple[Move, ...]) -> Circuit:
     FileError : with everything wrong in the file.
     """
     if not is_file_name(file):
-        hint = f"copy it first: loomwise shelf {file} > own.yaml"
+        hint = f"copy it first: loomwise shelf copy {file} own.yaml"
         raise InputError("places are kept in a file of yours only", file, hint)
     text = read_text(Path(file))
     circuit = moved_circuit(read_circuit(text, file), moves)
