@@ -43,3 +43,11 @@ def test_how_and_sheet_fit(command: str, name: str, run: Run) -> None:
     """A way with many plugs, and a sheet of many setups, are folded and not cut."""
     result = run(command, name)
     assert result.exit_code == 0 and not too_wide(result.stdout)
+
+
+@pytest.mark.parametrize("group", [(), ("shelf",), ("weights",), ("practice",)])
+def test_what_commands_do_is_not_cut_off(group: tuple[str, ...], run: Run) -> None:
+    """Each command is listed with a whole sentence, and dots stand for nothing."""
+    text = run(*group, "--help").stdout
+    listed = text.split("Commands:")[1].split("\n\n")[0]
+    assert listed.strip().endswith(".") and "..." not in listed and not too_wide(text)

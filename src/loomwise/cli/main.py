@@ -13,6 +13,7 @@ import typer
 from loomwise import __version__
 from loomwise.cli.commands import circuits, jobs, measure, practice, shelf, shop, tools, weights
 from loomwise.cli.errors import set_debug
+from loomwise.cli.listing import Listed
 
 # Our matrices are small: more threads of the linear algebra only wait for each other, and on a
 # busy machine they wait ten times longer than they compute. Read when numpy is first imported.
@@ -20,7 +21,7 @@ for _name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(_name, "1")
 
 app = typer.Typer(
-    name="loomwise",
+    name="loomwise", cls=Listed,
     help="A computable model of a vehicle circuit: what is suspected, and what to measure next.",
     epilog="Exit codes: 0 done, 1 the answer is no, 2 bad input, 3 a fault of the program.",
     add_completion=False, no_args_is_help=True, rich_markup_mode=None,
@@ -50,8 +51,8 @@ def _options(
 for _group in (circuits, jobs, tools, shop, measure):
     app.add_typer(_group.commands)
 for _name, _group in (("shelf", shelf), ("weights", weights)):
-    app.add_typer(_group.commands, name=_name, invoke_without_command=True)
-app.add_typer(practice.commands, name="practice")
+    app.add_typer(_group.commands, name=_name, invoke_without_command=True, cls=Listed)
+app.add_typer(practice.commands, name="practice", cls=Listed)
 
 
 def main() -> None:
