@@ -5,7 +5,7 @@ import pytest
 from loomwise.usecases import stored
 from tests.store.shop import horn_job
 from tests.web.bay import Bay
-from tests.web.conftest import Served
+from tests.web.conftest import SIZES, Served
 
 pytestmark = [pytest.mark.slow, pytest.mark.chromium]
 FIELD = "#tests form.answer input.typed"
@@ -67,3 +67,17 @@ def test_a_condition_being_typed_stays(bay: Bay, served: Served) -> None:
     page.locator("#readings").get_by_text("R2", exact=True).wait_for()
     page.keyboard.type("ad")
     assert page.locator("#condition").input_value() == "on a bumpy road"
+
+
+@pytest.mark.parametrize("bay", ["phone"], indirect=True)
+def test_on_a_phone_the_next_test_comes_into_sight(bay: Bay, served: Served) -> None:
+    """After each answer the new tests stand at the top of the page, not above it."""
+    page = bay.page
+    opened(bay, served)
+    for _ in range(2):
+        before = newest(bay)
+        page.locator("#tests form.answer button[name=value]").first.click()
+        page.wait_for_function(f"() => document.querySelector('#tests').dataset.newest > {before}")
+        bay.settle()
+        top = page.locator("#tests-title").evaluate("e => e.getBoundingClientRect().top")
+        assert 0 <= top < SIZES["phone"]["viewport"]["height"] / 2

@@ -42,14 +42,21 @@ document.addEventListener("htmx:load", (event) => {
   if (FINGERS) for (const field of fresh.querySelectorAll?.(".typed") ?? []) field.setAttribute("inputmode", "none");
   if (fresh.id === "tests" || fresh.id === "suspects") catchUp(Number(fresh.dataset.newest));
   if (fresh.id === "tests") {
-    if (wasInTests && !fresh.contains(document.activeElement)) document.getElementById("tests-title")?.focus({ preventScroll: true });
+    if (wasInTests && !fresh.contains(document.activeElement)) toTheTests();
     fresh.classList.add("settling");
     setTimeout(() => fresh.classList.remove("settling"), SETTLE_MS);
   }
 });
 
-// Who answers by keyboard is led to the top of the new tests, not out of them, nor onto one of them.
+// Who answers is led to the top of the new tests, not out of them, nor onto one of them: on a phone
+// they grow again above what is in sight, which the browser would hold in its place.
 let wasInTests = false;
+
+function toTheTests() {
+  const title = document.getElementById("tests-title");
+  title?.focus({ preventScroll: true });
+  if (title?.getBoundingClientRect().top < 0) title.scrollIntoView();
+}
 
 document.addEventListener("htmx:beforeSwap", (event) => {
   if (event.detail.target.id === "tests") wasInTests = event.detail.target.contains(document.activeElement);
