@@ -10,7 +10,7 @@ from loomwise.cli.report import say
 from loomwise.cli.show import lines, minutes, patience, percent, print_json, table
 from loomwise.usecases.paper import Output, write_plan
 from loomwise.usecases.rank import Time, next_for_job, plan_for_job
-from loomwise.usecases.wording import plan_end, verdict_text
+from loomwise.usecases.wording import no_test, plan_end, verdict_text
 
 WAYS = {"test lamp": "test lamp", "voltmeter": "voltmeter", "look": "look", "sign": "watch"}
 
@@ -58,7 +58,7 @@ def _show_plan(answer: dict[str, Any]) -> None:
     lines(f"the vehicle stands: {answer['here']}")
     print()
     if answer["plan"] is None:
-        lines("No test that could be made here would tell enough about the repair.")
+        lines(no_test(answer["verdict"]))
     else:
         _show_step(answer["plan"], "1", "")
 
@@ -83,12 +83,14 @@ def _show(answer: dict[str, Any]) -> None:
     lines(f"the vehicle stands: {answer['here']}")
     for number, test in enumerate(answer["tests"], 1):
         print()
-        show_test(test, f"{number}. ")
+        _show_test(test, f"{number}. ")
     if not answer["tests"]:
-        lines("\nNo test that could be made here would tell enough about the repair.")
+        print()
+        lines(no_test(answer["verdict"]))
+    _show_cautions(answer["tests"])
 
 
-def show_test(test: dict[str, Any], lead: str) -> None:
+def _show_test(test: dict[str, Any], lead: str) -> None:
     """One proposal in full."""
     lines(f"{test['title']}, {minutes(test['minutes'])}", "   ", lead)
     if test["changes"]:
@@ -104,5 +106,12 @@ def show_test(test: dict[str, Any], lead: str) -> None:
         for o in test["outcomes"]
     ]
     table(("", "", ""), rows, right=[1])
-    for caution in test["cautions"]:
-        lines(caution, "            ", "   caution: ")
+
+
+def _show_cautions(tests: list[dict[str, Any]]) -> None:
+    """What to mind with any of the tests, each once."""
+    cautions = dict.fromkeys(c for test in tests for c in test["cautions"])
+    if cautions:
+        print()
+    for caution in cautions:
+        lines(caution, "         ", "caution: ")

@@ -11,6 +11,7 @@ __all__ = [
     "PRESENT",
     "factor_text",
     "minutes",
+    "no_test",
     "nothing_wrong",
     "percent",
     "plan_end",
@@ -70,6 +71,13 @@ def nothing_wrong(answer: Mapping[str, Any]) -> str:
     reasoned about."""
     whole = answer["parts_concerned"] == answer["parts"]
     return f"nothing wrong in {'this circuit' if whole else 'what concerns it'}"
+
+
+def no_test(verdict: Mapping[str, Any]) -> str:
+    """Why no test is proposed."""
+    if verdict["kind"] == "proven":
+        return "It is proven: no further test is worth its time."
+    return "No test that could be made here would tell enough about the repair."
 
 
 def plan_end(step: Mapping[str, Any]) -> str:

@@ -11,7 +11,14 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from loomwise import __version__
-from loomwise.usecases.wording import PRESENT, factor_text, minutes, percent, verdict_text
+from loomwise.usecases.wording import (
+    PRESENT,
+    factor_text,
+    minutes,
+    no_test,
+    percent,
+    verdict_text,
+)
 
 HERE = Path(__file__).parent
 NOWRAP = "\u00a0"
@@ -28,7 +35,8 @@ def environment() -> Environment:
     made.filters |= {
         "percent": lambda share: percent(share).replace(" ", NOWRAP),
         "minutes": lambda value: minutes(value).replace(" ", NOWRAP),
-        "factor": factor_text, "verdict": verdict_text, "when": when, "first": capital,
+        "factor": factor_text, "verdict": verdict_text, "no_test": no_test,
+        "when": when, "first": capital,
         "number": plain_number,
         "times": lambda share: "–" if share is None else f"×{NOWRAP}{share:.1f}",
         "volts": lambda value: f"{value:.1f}{NOWRAP}V", "tight": lambda t: t.replace(" ", NOWRAP),
