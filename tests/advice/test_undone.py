@@ -6,6 +6,7 @@ from loomwise.advice.costs import minutes_of
 from loomwise.advice.nets import module_nets
 from loomwise.advice.say import changes_between
 from loomwise.evidence import Evidence, Sign
+from loomwise.setups import parse_setup
 from loomwise.shelf import read_shelf
 from tests.diagnosis.experts import fans_complaint, fans_expert, horn_dead, horn_expert, pressed
 
@@ -64,3 +65,12 @@ def test_steps_are_told_in_words() -> None:
     lamp = next(c for c in _undone((horn_dead(),), "lamp") if "F4" in c.red)
     assert "fit a lamp F4.1 to F4.2" in changes_between(circuit, pressed(), lamp.setup)
     assert LOADED in cautions_for(circuit, lamp)
+
+
+def test_an_airbag_is_as_near_with_the_key_off() -> None:
+    """What the circuit warns of is said before a probe goes in, with every control at rest too."""
+    circuit = horn_expert().circuit
+    at_rest = Candidate(
+        parse_setup(circuit, ""), "voltmeter", "C5.1.a", minus_of(circuit), "back-probe"
+    )
+    assert set(circuit.cautions) <= set(cautions_for(circuit, at_rest))

@@ -17,13 +17,12 @@ APART = "Key off before parting or mating a connector."
 
 
 def cautions_for(circuit: Circuit, test: Candidate) -> tuple[str, ...]:
-    """Cautions of one test, the circuit's own first."""
-    found: list[str] = []
+    """Cautions of one test, the circuit's own first: an airbag is as near with the key off."""
+    found = list(circuit.cautions)
     rest = {c.name: c.rest for c in circuit.controls.values()}
-    if test.setup.asked(rest):
-        found += circuit.cautions
-        if not circuit.cautions and circuit.parts_of_kind("motor", "two-speed motor"):
-            found.append(MOVING)
+    moving = not found and circuit.parts_of_kind("motor", "two-speed motor")
+    if moving and test.setup.asked(rest):
+        found.append(MOVING)
     if test.instrument == "test lamp":
         found.append(LAMP)
     if test.method == "post":
