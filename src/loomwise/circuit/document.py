@@ -68,7 +68,10 @@ def read_document(text: str, file: str) -> Document:
     _check_size(text, file)
     _Builder(document, _events(text, file)).build()
     if document.tree is None:
-        raise _refused(file, 0, "the file is empty", "write at least format, title and parts")
+        hint = (
+            "write at least format, title and parts of a circuit, or complaint and circuit of a job"
+        )
+        raise _refused(file, 0, "the file is empty", hint)
     if not isinstance(document.tree, dict):
         what = "the file is not a list of 'key: value' entries"
         raise _refused(file, 1, what, "begin with a line such as 'format: 1'")
