@@ -74,7 +74,7 @@ def job(
         if not proposals:
             break
         if ahead:
-            list(thoughts(expert, items, proposals))
+            list(thoughts(expert, items, proposals, Bench(here)))
             timed.append(("thinking ahead", time.process_time() - end))
         items = [*items, answer(world, proposals[0], 100 + step)]
         here = proposals[0].setup

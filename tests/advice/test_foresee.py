@@ -50,7 +50,7 @@ def test_an_answer_that_was_foreseen_waits_for_nothing(monkeypatch: pytest.Monke
     expert, tests = horn_expert(), proposed(2)
     expert.judge = expert.judge.fresh()
     expert.judge.rank(SILENT)
-    done = list(thoughts(expert, SILENT, tests))
+    done = list(thoughts(expert, SILENT, tests, Bench(pressed())))
     assert {(a.setup, getattr(a, "red", getattr(a, "what", ""))) for a in done} == {
         (t.setup, t.red) for t in tests
     }
@@ -72,7 +72,7 @@ def test_a_little_off_the_foreseen_number_needs_no_solving_of_single_faults(
 ) -> None:
     """The meter never shows quite what was foreseen: the single faults are solved all the same."""
     expert, tests = horn_expert(), proposed(1)
-    done: list[Evidence] = list(thoughts(expert, SILENT, tests))
+    done: list[Evidence] = list(thoughts(expert, SILENT, tests, Bench(pressed())))
     near = [
         Reading("r", a.setup, a.instrument, a.red, a.black, a.value + 0.03, method=a.method)
         for a in done

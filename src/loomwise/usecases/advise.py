@@ -66,7 +66,8 @@ def _advised(
 def thoughts_of(job: Job, ranking: Ranking) -> Iterator[Evidence]:
     """Think through the likely answers to the next tests, so that the one that comes is answered
     sooner; each that is done with."""
-    return thoughts(expert_on(job), job.evidence, _advised(job, ranking)[1])
+    tests = _advised(job, ranking)[1]
+    return thoughts(expert_on(job), job.evidence, tests, bench_of(job, NO_LIMIT))
 
 
 def advise(job: Job) -> dict[str, Any]:
