@@ -7,9 +7,10 @@ from loomwise.advice.candidates import candidates
 from loomwise.advice.costs import setup_minutes
 from loomwise.advice.expert import Expert, make_expert
 from loomwise.advice.nets import module_nets
-from loomwise.advice.next_test import next_tests
+from loomwise.advice.next_test import next_tests, weigh
 from loomwise.advice.proposal import Proposal
 from loomwise.evidence import Evidence, Reading, Sign
+from loomwise.evidence.items import AT_HAND
 from loomwise.setups import Setup, parse_setup
 from tests.diagnosis.experts import (
     fans_complaint,
@@ -161,3 +162,20 @@ def test_a_circuit_without_relays_is_tested_switched_on() -> None:
     """Battery, fuse, switch, heater: the setup worth testing in is the one with the heater on."""
     states = make_expert(heater_loop()).states
     assert parse_setup(heater_loop(), "heat=on") in states
+
+
+def test_a_look_at_what_all_suspects_agree_on_is_not_proposed() -> None:
+    """A silent horn, nobody pressing: every suspect keeps it silent, so that watching it would tell
+    them only from what nobody can explain; something that tells them apart is proposed."""
+    expert = horn_expert()
+    items = (Sign("s1", pressed(), "H1", "silent", "yes"),)
+    rest = expert.states[0]
+    ranking = fresh(expert).rank(items)
+    weighed = weigh(expert, items, ranking, rest, frozenset(), AT_HAND)
+    watching = [
+        t
+        for t in weighed.order
+        if (weighed.tests[t].instrument, weighed.tests[t].red) == ("sign", "H1")
+        and weighed.tests[t].setup == rest
+    ]
+    assert weighed.order and not watching

@@ -19,7 +19,12 @@ from loomwise.circuit.kinds.tables import access_methods
 from loomwise.diagnosis.ranking import NOT_EXPLAINED, NOTHING_WRONG, Ranking, Suspect
 from loomwise.evidence import Evidence, Reading
 from loomwise.evidence.items import AT_HAND, STIRS
-from loomwise.planning import TestProblem, expected_gain_bits, repair_entropy_bits
+from loomwise.planning import (
+    TestProblem,
+    expected_gain_bits,
+    gain_bits_of,
+    repair_entropy_bits,
+)
 from loomwise.setups import Setup
 from loomwise.solver.network import Floats
 
@@ -71,7 +76,19 @@ def weigh(
         tests, minutes, harm = tuple(tests[t] for t in some), minutes[some], harm[some]
     chances, means = outcome_chances(group, tests, expert.circuit.supply_v)
     problem = TestProblem(group.weights, chances, minutes, group.repair, harm)
-    return Weighed(tests, group, chances, means, minutes + harm, expected_gain_bits(problem))
+    return Weighed(tests, group, chances, means, minutes + harm, _telling(problem, group))
+
+
+def _telling(problem: TestProblem, group: Leaders) -> Floats:
+    """Expected gain (t,). Where some test tells suspects apart, one that only tells all of them
+    from "not explained" gains nothing: that allows every answer alike, so any quick look at what
+    they agree on would seem to pay."""
+    gain, known = expected_gain_bits(problem), group.weights.copy()
+    known[group.unexplained] = 0.0
+    if known.sum() > 0.0:
+        apart = gain_bits_of(problem, (known / known.sum())[None])[0] > WORTH_BITS
+        gain = np.where(apart | ~apart.any(), gain, 0.0)
+    return gain
 
 
 def _not_too_long(

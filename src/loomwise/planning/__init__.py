@@ -8,6 +8,7 @@ fewer). Costs are minutes. Entropies are bits, and always about *which repair to
 from loomwise.planning.gain import (
     after,
     expected_gain_bits,
+    gain_bits_of,
     gain_per_minute,
     outcome_probabilities,
     rank_tests,
@@ -53,6 +54,7 @@ __all__ = [
     "best_policy",
     "expected_cost",
     "expected_gain_bits",
+    "gain_bits_of",
     "gain_per_minute",
     "greedy_tree",
     "grow",
