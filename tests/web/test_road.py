@@ -117,7 +117,7 @@ def test_on_the_road(bay: Bay, served: Served) -> None:
     large.tap()
     page.get_by_text("kept here, not sent yet").wait_for()
     page.get_by_text("No connection to the server").wait_for()
-    page.wait_for_timeout(600)
+    page.wait_for_timeout(1100)  # moments are kept to the second
     large.focus()
     page.keyboard.press("Space")
     assert page.locator("#kept li").count() == 2
