@@ -2,6 +2,7 @@
 
 import pytest
 
+from loomwise.circuit.reader import read_circuit
 from loomwise.edits import AddOhm, Bridge, Limit, Open, SetEmf
 from tests.contract.examples import example
 from tests.solver.bench import bench, solve
@@ -125,3 +126,17 @@ def test_without_the_equaliser_the_lower_battery_works_alone() -> None:
     point = solve(example("24 V with a 12 V tap"), "", [Open("E1.converter")])[0]
     upper, lower = (-point.currents_a[f"{b}.cell"] for b in ("BAT2", "BAT"))
     assert lower > upper + 1.0
+
+
+def test_warm_wires_have_more_resistance() -> None:
+    """Copper has 0.393 % more ohms for each degree: 60 degrees warmer, 23.6 % more drop.
+
+    Temperature coefficient: Industrial Power Engineering and Applications Handbook, p. 970.
+    """
+    parts = "H1: {kind: heater, power: 60 W}"
+    wires = "BAT.+ to H1.1, RD 1 mm2, 5 m\nH1.2 to G1.1"
+    circuit = bench(parts, wires)
+    text = circuit.text.replace("supply:", "temperature: 80 C\nsupply:")
+    warm = read_circuit(text, "warm.yaml")
+    ohms = [c.segments["BAT.+-H1.1"].resistance_ohm for c in (circuit, warm)]
+    assert ohms[1] / ohms[0] == pytest.approx(1.2358, abs=1e-4)

@@ -22,6 +22,16 @@ def test_two_filaments_are_two_loads() -> None:
     assert load_named(circuit, "L1") is None
 
 
+def test_rated_current_of_each_filament() -> None:
+    """A 21/5 W bulb takes 1.75 A and 0.42 A at its rated 12 V (UN Regulation 37 powers)."""
+    wires = "BAT.+ to L1.1, RD 16 mm2, 0.1 m\nL1.31 to G1.1, BK 16 mm2, 0.1 m"
+    parts = "L1: {kind: two-filament lamp, power 1: 21 W, power 2: 5 W}"
+    point = solve(bench(parts, wires))[0]
+    assert point.currents_a["L1.1.element"] == pytest.approx(21 / 12, rel=0.01)
+    small = bench(parts, wires.replace("L1.1", "L1.2"))
+    assert solve(small)[0].currents_a["L1.2.element"] == pytest.approx(5 / 12, rel=0.01)
+
+
 def test_a_bad_bulb_ground_feeds_one_filament_through_the_other() -> None:
     """The bulb's ground off, the flashing filament lights the other through its own, dimly."""
     parts = """

@@ -2,10 +2,30 @@
 
 import pytest
 
+from loomwise.circuit.ntc import ntc_resistance_ohm
 from loomwise.edits import AddOhm, Bridge, Hold, Open
 from loomwise.faults import enumerate_faults
 from tests.contract.examples import example
 from tests.solver.bench import solve
+
+NTC_SOURCE = "https://fm-workbench.kohbwoo.workers.dev/tools/ntc-thermistor-calculator"
+
+
+@pytest.mark.parametrize(
+    ("celsius", "kilohm", "half_digit"),
+    [(0, 33.62, 0.005), (25, 10.00, 0.005), (50, 3.59, 0.005), (85, 1.09, 0.005)],
+)
+def test_published_ntc(celsius: float, kilohm: float, half_digit: float) -> None:
+    """10 kohm and B = 3950 K give the published table to every printed digit (``NTC_SOURCE``)."""
+    assert ntc_resistance_ohm(celsius, 10e3, 3950) / 1e3 == pytest.approx(kilohm, abs=half_digit)
+
+
+@pytest.mark.parametrize(("coolant", "volts"), [("cold", 3.854), ("warm", 0.490)])
+def test_ntc_on_a_pulled_up_input(coolant: str, volts: float) -> None:
+    """With 10 kohm to 5 V the input reads what the divider gives: 3.854 V at 0 °C, 0.490 V at
+    85 °C (computed from the published resistances)."""
+    point = solve(example("sensors"), f"coolant={coolant}")[0]
+    assert point.voltages_v["N1.1"] - point.voltages_v["A1.31"] == pytest.approx(volts, abs=0.004)
 
 
 def test_sensor_open_and_shorted() -> None:

@@ -42,6 +42,17 @@ def test_every_standard_has_its_pins() -> None:
         assert all(p.function and p.source for p in pins)
 
 
+@pytest.mark.parametrize(
+    ("standard", "pin", "function"),
+    [("ISO 11446", "4", "right turn"), ("ISO 11446", "13", "ground of 9"),
+     ("ISO 12098", "7", "stop lamps"), ("ISO 12098", "14", "CAN_H")],
+)  # fmt: skip
+def test_published_pins(standard: str, pin: str, function: str) -> None:
+    """As on https://en.wikipedia.org/wiki/ISO_11446 and
+    https://www.tralert.com/en/lighting-terms/15-pin-iso-12098/ ."""
+    assert next(p.function for p in sockets()[standard] if p.pin == pin) == function
+
+
 def test_a_socket_says_what_its_pins_are_for() -> None:
     """The place at a contact names its use, and the trailer can be unplugged."""
     circuit = read_circuit(TRAILER, "trailer.yaml")
